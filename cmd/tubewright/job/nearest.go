@@ -1,0 +1,44 @@
+package job
+
+import "strings"
+
+// Nearest returns the word of the list that needs the fewest single-letter
+// changes to become the given one (Levenshtein's distance, letter case
+// ignored), or "" where every word is further than a slip of the fingers: two
+// changes, or a third of the word where that is more. The first word wins a tie.
+func Nearest(word string, list []string) string {
+	if len(word) > 64 {
+		return "" // no slip of the fingers; and the cost grows with the length
+	}
+	best, least := "", max(2, len(word)/3)+1
+	for _, w := range list {
+		if d := changes(strings.ToLower(word), strings.ToLower(w)); d < least {
+			best, least = w, d
+		}
+	}
+	if least >= len(best) {
+		return "" // as well any other word
+	}
+	return best
+}
+
+// changes counts the letters to add, drop or replace, row by row of the usual table.
+func changes(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			replaced := diagonal
+			if a[i] != b[j] {
+				replaced++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(replaced, row[j+1]+1, row[j]+1)
+		}
+	}
+	return row[len(b)]
+}

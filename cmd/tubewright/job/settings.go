@@ -1,0 +1,126 @@
+package job
+
+import (
+	"tubewright/geom"
+	"tubewright/pattern/glass"
+)
+
+// Kind says how the value of a setting is written.
+type Kind int
+
+const (
+	Text   Kind = iota // one string, or an array of strings: one a line
+	Name               // a word or a few
+	Path               // a file or folder
+	Choice             // one of a short list
+	Length             // a number with its unit
+)
+
+// Setting is one thing a job can ask for: a key of the job file and the flag
+// of the same name.
+type Setting struct {
+	Key     string
+	Kind    Kind
+	Help    string // one line
+	Default string // in words, for help
+	Choices []string
+
+	low, high geom.Length             // range of a Length; high 0 leaves the range to glass.Rules
+	field     func(*Job) *geom.Length // of a Length
+	preset    func(*Job) geom.Length  // default of a Length, from the settings above it
+}
+
+// The range of heights served: under 10 mm no tube of the trade makes a
+// letter, and the largest letters made are about 3 m (design, sizes served).
+const (
+	minHeight = 10 * geom.Millimetre
+	maxHeight = 5 * geom.Metre
+)
+
+// The figures of a job that asks only for its text.
+const (
+	defaultFont   = "Comfortaa Light"
+	defaultHeight = 150 * geom.Millimetre
+	defaultTube   = 12 * geom.Millimetre
+)
+
+// Alignments of the lines of a text.
+const (
+	Left   = "left"
+	Centre = "centre"
+	Right  = "right"
+)
+
+// Settings lists every setting in the order in which a job file is written.
+// A default may depend on the settings before it, never on those after.
+func Settings() []Setting {
+	return append(wordSettings(), glassSettings()...)
+}
+
+func wordSettings() []Setting {
+	return []Setting{
+		{Key: "name", Kind: Name, Help: "name of the job, printed on the sheets", Default: "the job file's name, or the text"},
+		{Key: "text", Kind: Text, Help: "the wording; one string a line, or \\n between lines"},
+		{Key: "font", Kind: Path, Help: "a built-in face, or a TTF, OTF or WOFF2 file", Default: defaultFont},
+		{Key: "height", Kind: Length, Help: "outside height of the finished capital H", Default: defaultHeight.String(),
+			low: minHeight, high: maxHeight,
+			field: func(j *Job) *geom.Length { return &j.Height }, preset: func(*Job) geom.Length { return defaultHeight }},
+		{Key: "tube", Kind: Length, Help: "outside diameter D of the glass tube", Default: defaultTube.String(),
+			low: glass.MinDiameter, high: glass.MaxDiameter,
+			field: func(j *Job) *geom.Length { return (*geom.Length)(&j.Rules.Diameter) }, preset: func(*Job) geom.Length { return defaultTube }},
+		{Key: "align", Kind: Choice, Help: "how lines stand under each other: left, centre or right", Default: Centre, Choices: []string{Left, Centre, Right}},
+		{Key: "letter-spacing", Kind: Length, Help: "added between letters", Default: "0mm",
+			high:  geom.Metre,
+			field: func(j *Job) *geom.Length { return &j.LetterSpacing }, preset: func(*Job) geom.Length { return 0 }},
+		{Key: "line-spacing", Kind: Length, Help: "from one baseline to the next", Default: "1.5 times the height",
+			low: minHeight, high: 20 * geom.Metre,
+			field: func(j *Job) *geom.Length { return &j.LineSpacing }, preset: func(j *Job) geom.Length { return 1.5 * j.Height }},
+		{Key: "out", Kind: Path, Help: "folder for the files, made if missing", Default: "the job's name"},
+	}
+}
+
+// glassSettings are the rules that the tube is bent to. Each starts from the
+// tube's own figure (glass.Default) and is raised where a setting above it asks
+// for more, so that a job which sets one rule stays consistent.
+func glassSettings() []Setting {
+	rule := func(key, help, word string, field func(*glass.Rules) *float64, least func(glass.Rules) float64) Setting {
+		return Setting{Key: key, Kind: Length, Help: help, Default: word,
+			field:  func(j *Job) *geom.Length { return (*geom.Length)(field(&j.Rules)) },
+			preset: func(j *Job) geom.Length { return geom.Length(max(*field(&j.Rules), least(j.Rules))) }}
+	}
+	any := func(glass.Rules) float64 { return 0 }
+	return []Setting{
+		rule("least-radius", "least radius of any bend, to the centreline", "0.75 D",
+			func(r *glass.Rules) *float64 { return &r.MinRadius }, any),
+		rule("corner-radius", "usual radius of a corner, to the centreline", "1.27 D",
+			func(r *glass.Rules) *float64 { return &r.CornerRadius },
+			func(r glass.Rules) float64 { return r.MinRadius }),
+		rule("double-back-radius", "radius of a double-back, to the centreline", "1 D",
+			func(r *glass.Rules) *float64 { return &r.DoubleBackRadius },
+			func(r glass.Rules) float64 { return r.MinRadius }),
+		rule("clearance", "least gap from glass to glass", "0.5 D",
+			func(r *glass.Rules) *float64 { return &r.Clearance }, any),
+		rule("back-plane", "from the face to the first hidden plane, tube centres", "2 D",
+			func(r *glass.Rules) *float64 { return &r.BackPlane },
+			func(r glass.Rules) float64 { return 2 * r.DoubleBackRadius }),
+		rule("plane-step", "from one hidden plane to the next, tube centres", "1.5 D",
+			func(r *glass.Rules) *float64 { return &r.PlaneStep }, glass.Rules.Need),
+		rule("dip-depth", "how far a strand dips at a crossing", "1.5 D",
+			func(r *glass.Rules) *float64 { return &r.DipDepth }, glass.Rules.Need),
+		rule("leg", "straight glass before an electrode", "60mm",
+			func(r *glass.Rules) *float64 { return &r.Leg }, any),
+		rule("longest-unit", "longest glass between two electrodes", "2400mm",
+			func(r *glass.Rules) *float64 { return &r.MaxUnit }, any),
+		rule("stick", "length of a stick of tube as bought", "1219mm",
+			func(r *glass.Rules) *float64 { return &r.Stick }, any),
+	}
+}
+
+// keys returns the key of every setting.
+func keys() []string {
+	var out []string
+	for _, s := range Settings() {
+		out = append(out, s.Key)
+	}
+	return out
+}
