@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"tubewright/geom"
 	"tubewright/pattern/glass"
 )
 
@@ -25,7 +24,7 @@ func TestDefaultsAreThoseOfTheDesign(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Job{Name: "open", Text: []string{"RYE"}, Font: "Comfortaa Light", Height: 150, Align: Centre,
+	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre,
 		LineSpacing: 225, Out: "open", Rules: glass.Default(12)}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
@@ -104,7 +103,7 @@ func TestWrongJobsSayWhereAndWhatToWrite(t *testing.T) {
 		{"length of a date", "text = \"A\"\nheight = 1979-05-27", `height is a date or time; write a length in quotes, as in height = "12mm"`},
 		{"table", "text = \"A\"\n[tube]\ndiameter = \"12mm\"", `shop/open.toml:2:2: tube is a table`},
 		{"array of tables", "text = \"A\"\n[[height]]\n", `height is a list`},
-		{"empty font", "text = \"A\"\nfont = \" \"", `font is empty; write it, or leave it out to take the default: Comfortaa Light`},
+		{"empty font", "text = \"A\"\nfont = \" \"", `font is empty; write it, or leave it out to take the default: comfortaa-light`},
 		{"American centre", "text = \"A\"\nalign = \"center\"", `unknown align "center"; did you mean "centre"?`},
 		{"unknown align", "text = \"A\"\nalign = \"justified\"", `unknown align "justified"; write left, centre, right`},
 		{"name of a path", "text = \"A\"\nname = \"../up\"", `name "../up" cannot name a folder`},

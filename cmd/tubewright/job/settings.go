@@ -39,7 +39,7 @@ const (
 
 // The figures of a job that asks only for its text.
 const (
-	defaultFont   = "Comfortaa Light"
+	defaultFont   = "comfortaa-light"
 	defaultHeight = 150 * geom.Millimetre
 	defaultTube   = 12 * geom.Millimetre
 )
