@@ -1,0 +1,129 @@
+package sfnt
+
+import (
+	"fmt"
+	"slices"
+
+	gofont "github.com/go-text/typesetting/font"
+	"github.com/go-text/typesetting/harfbuzz"
+	"github.com/go-text/typesetting/language"
+)
+
+// Options say how text is shaped.
+type Options struct {
+	Language string   // BCP 47, "" for none
+	Features []string // as HarfBuzz writes them: "ss01", "-liga", "salt=2"
+	Spaced   bool     // letters will be moved apart: no optional ligatures
+}
+
+// Run is a shaped stretch of text in one direction and one script.
+type Run struct {
+	Start, End  int    // of the text, in characters
+	RightToLeft bool   // its glyphs are in visual order all the same
+	Script      string // ISO 15924
+	Joins       bool   // letters of the script join and may not be moved apart
+	Glyphs      []Glyph
+}
+
+// Glyph is one glyph of a run, in units; left to right along the line.
+type Glyph struct {
+	ID                  uint32
+	Cluster, ClusterEnd int // the characters it helps to write
+	Advance             int // to the next glyph's pen place
+	XOffset, YOffset    int // of its origin from its own pen place
+}
+
+// maxGrowth bounds the glyphs that one character may turn into.
+const maxGrowth = 64
+
+// Shape returns the runs of a line of text from left to right. A character the
+// font lacks becomes glyph 0; the caller decides what that means.
+func (f *Font) Shape(text []rune, opt Options) (runs []Run, err error) {
+	defer recoverAs(&err, "the font is damaged: it cannot shape this text")
+	features, err := parseFeatures(opt)
+	if err != nil {
+		return nil, err
+	}
+	items, err := itemise(text)
+	if err != nil {
+		return nil, err
+	}
+	// A Face caches as it shapes, so each call has its own.
+	shaper := harfbuzz.NewFont(gofont.NewFace(f.shaper))
+	for _, it := range items {
+		run := Run{
+			Start: it.start, End: it.end, RightToLeft: it.level%2 == 1,
+			Script: it.script.String(), Joins: joins(it.script),
+		}
+		buf := harfbuzz.NewBuffer()
+		buf.AddRunes(text, it.start, it.end-it.start)
+		buf.Props = harfbuzz.SegmentProperties{
+			Language: language.NewLanguage(opt.Language), Script: it.script, Direction: harfbuzz.LeftToRight,
+		}
+		if run.RightToLeft {
+			buf.Props.Direction = harfbuzz.RightToLeft
+		}
+		if it.start == 0 {
+			buf.Flags |= harfbuzz.Bot
+		}
+		if it.end == len(text) {
+			buf.Flags |= harfbuzz.Eot
+		}
+		buf.Shape(shaper, features)
+		if len(buf.Info) > maxGrowth*(it.end-it.start) {
+			return nil, fmt.Errorf("the font is damaged: %d characters become %d glyphs", it.end-it.start, len(buf.Info))
+		}
+		if run.Glyphs, err = glyphsOf(buf, it); err != nil {
+			return nil, err
+		}
+		runs = append(runs, run)
+	}
+	return runs, nil
+}
+
+// glyphsOf reads the shaped buffer. A cluster ends where the next one in the
+// text begins.
+func glyphsOf(buf *harfbuzz.Buffer, it item) ([]Glyph, error) {
+	starts := []int{it.end}
+	for _, info := range buf.Info {
+		if info.Cluster < it.start || info.Cluster >= it.end {
+			return nil, fmt.Errorf("the font is damaged: a glyph stands for character %d of a run from %d to %d", info.Cluster+1, it.start+1, it.end)
+		}
+		starts = append(starts, info.Cluster)
+	}
+	slices.Sort(starts)
+	starts = slices.Compact(starts)
+	glyphs := make([]Glyph, len(buf.Info))
+	for i, info := range buf.Info {
+		at, _ := slices.BinarySearch(starts, info.Cluster)
+		pos := buf.Pos[i]
+		glyphs[i] = Glyph{
+			ID: uint32(info.Glyph), Cluster: info.Cluster, ClusterEnd: starts[at+1],
+			Advance: int(pos.XAdvance), XOffset: int(pos.XOffset), YOffset: int(pos.YOffset),
+		}
+	}
+	return glyphs, nil
+}
+
+// parseFeatures reads the feature settings. Spaced text turns optional
+// ligatures off first, so that a setting can still turn them on.
+func parseFeatures(opt Options) ([]harfbuzz.Feature, error) {
+	var settings []string
+	if opt.Spaced {
+		settings = append(settings, "-liga", "-clig")
+	}
+	const maxFeatures = 100
+	if len(opt.Features) > maxFeatures {
+		return nil, fmt.Errorf("%d font features: at most %d", len(opt.Features), maxFeatures)
+	}
+	settings = append(settings, opt.Features...)
+	var features []harfbuzz.Feature
+	for _, s := range settings {
+		feature, err := harfbuzz.ParseFeature(s)
+		if err != nil {
+			return nil, fmt.Errorf(`font feature %q: write a tag of four characters, as "ss01", "-liga" or "salt=2"`, s)
+		}
+		features = append(features, feature)
+	}
+	return features, nil
+}
