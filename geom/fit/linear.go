@@ -1,0 +1,214 @@
+package fit
+
+import (
+	"math"
+
+	"tubewright/geom"
+)
+
+// step returns the Gauss-Newton step: it minimises |r + J·d|² (damped) subject
+// to C·d = -miss, by Cholesky factors of JᵀJ and the Schur complement of the
+// two or three conditions.
+func (pr *problem) step(c *spline, p params, damp float64) ([]float64, bool) {
+	n := p.n
+	pr.row = grow(pr.row, n)
+	pr.h = grow(pr.h, n*n)
+	pr.g = grow(pr.g, n)
+	clear(pr.h)
+	clear(pr.g)
+	for i := range pr.c {
+		pr.c[i] = grow(pr.c[i], n)
+	}
+	for i := range pr.sm {
+		f := pr.feet[i]
+		h := c.at[f.i].h + float64(c.spans[f.i].k*f.t)
+		c.rowAt(p, pr.row, f.i, f.t, geom.UnitAt(geom.Angle(h)).Left())
+		pr.accumulate(pr.residual(c, i), pr.w[i], pr.reach(p, f.i))
+	}
+	for i := 0; i < n; i++ { // mirror, and damp
+		for j := 0; j < i; j++ {
+			pr.h[j*n+i] = pr.h[i*n+j]
+		}
+	}
+	pr.dampen(c, p, damp)
+	m := pr.conditions(c, p)
+	return pr.constrained(n, m, pr.miss(c))
+}
+
+// reach returns the number of leading columns that can be other than zero for
+// a foot on span i.
+func (pr *problem) reach(p params, i int) int {
+	if i+1 < len(p.len) {
+		return p.len[i+1]
+	}
+	return p.n
+}
+
+// accumulate adds one row to the lower half of the normal equations.
+func (pr *problem) accumulate(r, w float64, reach int) {
+	n := len(pr.row)
+	for i := 0; i < reach; i++ {
+		v := w * pr.row[i]
+		if v == 0 {
+			continue
+		}
+		pr.g[i] += float64(v * r)
+		h := pr.h[i*n : i*n+i+1]
+		for j, u := range pr.row[:i+1] {
+			h[j] += float64(v * u)
+		}
+	}
+}
+
+// dampen adds to the diagonal what keeps the step finite where the samples say
+// nothing. Each unknown is weighed by how far it moves the curve.
+func (pr *problem) dampen(c *spline, p params, damp float64) {
+	n := p.n
+	total := pr.sm[len(pr.sm)-1].s
+	add := func(i int, lever float64) {
+		pr.h[i*n+i] += float64(damp*pr.h[i*n+i]) + float64(damp*1e-4*total*lever*lever)
+	}
+	if p.x >= 0 {
+		add(p.x, 1)
+		add(p.x+1, 1)
+	}
+	if p.h >= 0 {
+		add(p.h, total)
+	}
+	for i, s := range c.spans {
+		add(p.len[i], 1)
+		if p.curve[i] >= 0 {
+			add(p.curve[i], s.l*s.l)
+		}
+	}
+}
+
+// constrained solves the normal equations under m conditions.
+func (pr *problem) constrained(n, m int, miss [3]float64) ([]float64, bool) {
+	if !cholesky(pr.h, n) {
+		return nil, false
+	}
+	d := make([]float64, n)
+	for i := range d {
+		d[i] = -pr.g[i]
+	}
+	solveCholesky(pr.h, n, d)
+	// y_i = H⁻¹·C_iᵀ; multipliers from C·(d - Σ λ_i y_i) = -miss.
+	y := make([][]float64, m)
+	s := make([]float64, m*m)
+	rhs := make([]float64, m)
+	for i := range y {
+		y[i] = append([]float64(nil), pr.c[i]...)
+		solveCholesky(pr.h, n, y[i])
+	}
+	for i := range y {
+		for j := range y {
+			s[i*m+j] = dot(pr.c[i], y[j])
+		}
+		rhs[i] = dot(pr.c[i], d) + miss[i]
+	}
+	for i := range m { // a condition no unknown can meet gets a little give
+		s[i*m+i] += 1e-13 * s[i*m+i]
+	}
+	if !cholesky(s, m) {
+		return nil, false
+	}
+	solveCholesky(s, m, rhs)
+	for i := range y {
+		for j := range d {
+			d[j] -= float64(rhs[i] * y[i][j])
+		}
+	}
+	for _, v := range d {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return nil, false
+		}
+	}
+	return d, true
+}
+
+// meet closes the last gap: Newton's method on the conditions alone, with the
+// smallest change of the unknowns. It reports whether they are met.
+func (pr *problem) meet(c *spline) bool {
+	scale := pr.sm[len(pr.sm)-1].s
+	p := pr.columns(c, make([]bool, len(c.spans)))
+	n := p.n
+	for i := range pr.c {
+		pr.c[i] = grow(pr.c[i], n)
+	}
+	pr.h, pr.g = grow(pr.h, n*n), grow(pr.g, n)
+	for range 8 {
+		m := pr.miss(c)
+		if math.Hypot(m[0], m[1]) <= 1e-12*scale && math.Abs(m[2]) < 1e-12 {
+			break
+		}
+		clear(pr.h)
+		clear(pr.g)
+		for i := range n {
+			pr.h[i*n+i] = 1e-300
+		}
+		pr.dampen(c, p, 1e4/scale)
+		step, ok := pr.constrained(n, pr.conditions(c, p), m)
+		if !ok {
+			return false
+		}
+		next, _ := pr.moved(c, p, step)
+		*c = *next
+	}
+	m := pr.miss(c)
+	pr.residuals(c)
+	for _, s := range c.spans {
+		if !(s.l > 0) {
+			return false
+		}
+	}
+	return math.Hypot(m[0], m[1]) <= 1e-11*scale && math.Abs(m[2]) < 1e-10
+}
+
+func grow(b []float64, n int) []float64 {
+	if cap(b) < n {
+		return make([]float64, n)
+	}
+	return b[:n]
+}
+
+func dot(a, b []float64) float64 {
+	var s float64
+	for i, v := range a {
+		s += float64(v * b[i])
+	}
+	return s
+}
+
+// cholesky replaces the lower half of the n×n matrix a by its factor, and
+// reports false where a is not positive definite.
+func cholesky(a []float64, n int) bool {
+	for i := 0; i < n; i++ {
+		for j := 0; j <= i; j++ {
+			s := a[i*n+j] - dot(a[i*n:i*n+j], a[j*n:j*n+j])
+			if i != j {
+				a[i*n+j] = s / a[j*n+j]
+				continue
+			}
+			if !(s > 0) {
+				return false
+			}
+			a[i*n+i] = math.Sqrt(s)
+		}
+	}
+	return true
+}
+
+// solveCholesky replaces b by the solution of L·Lᵀ·x = b.
+func solveCholesky(l []float64, n int, b []float64) {
+	for i := 0; i < n; i++ {
+		b[i] = (b[i] - dot(l[i*n:i*n+i], b[:i])) / l[i*n+i]
+	}
+	for i := n - 1; i >= 0; i-- {
+		s := b[i]
+		for j := i + 1; j < n; j++ {
+			s -= float64(l[j*n+i] * b[j])
+		}
+		b[i] = s / l[i*n+i]
+	}
+}
