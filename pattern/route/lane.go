@@ -1,0 +1,176 @@
+package route
+
+import (
+	"fmt"
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern/finding"
+	"tubewright/pattern/glass"
+	"tubewright/pattern/tube"
+)
+
+// Stroke is one conditioned centreline at z = 0: tangent-continuous, no arc
+// under the least radius.
+type Stroke struct {
+	ID     string
+	Letter int    // index of the letter; strokes of one letter stand together
+	Text   string // what the letter shows, for findings
+	Line   int    // line of text; units do not run from line to line
+	Path   geom.Path
+}
+
+// Result is the finished glass. Strokes are those given, in order, some of
+// them lengthened or opened (a ring is cut, since glass has two ends).
+type Result struct {
+	Strokes  []Stroke
+	Tubes    []tube.Tube
+	Findings []finding.Finding
+}
+
+// Plan runs glass through the strokes within the rules.
+func Plan(strokes []Stroke, rules glass.Rules) Result {
+	p := newPlanner(strokes, rules)
+	p.openLanes()
+	p.resolveCrossings()
+	p.splitLong()
+	p.trimEnds()
+	p.partKisses()
+	runs := p.runs()
+	tubes := p.layUnits(runs)
+	out := Result{Tubes: tubes}
+	for _, l := range p.lanes {
+		out.Strokes = append(out.Strokes, l.Stroke)
+	}
+	p.audit(tubes, out.Strokes)
+	out.Findings = p.findings
+	return out
+}
+
+type planner struct {
+	rules    glass.Rules
+	lanes    []*lane
+	findings []finding.Finding
+	world    *tube.World // the lanes as drawn, with their dips; bodies are lanes
+}
+
+// lane is one stroke in work.
+type lane struct {
+	Stroke
+	length float64
+	shift  float64 // how much the stroke was lengthened at its start
+	dips   []tube.Dip
+	spans  []span
+}
+
+// span is a stretch of a lane that is lit by one run. The run turns straight
+// back at both ends: lo and hi are where the axis of the turned-back glass
+// stands, so its turn takes the last radius of the span.
+type span struct {
+	lo, hi  float64
+	radius  [2]float64 // of the turn at lo and at hi
+	trimmed [2]float64 // how much of the drawn stroke was given up
+	stuck   [2]bool    // this end cannot be trimmed any more
+}
+
+func newPlanner(strokes []Stroke, rules glass.Rules) *planner {
+	p := &planner{rules: rules}
+	for _, s := range strokes {
+		l := &lane{Stroke: s}
+		l.setPath(s.Path)
+		p.lanes = append(p.lanes, l)
+	}
+	return p
+}
+
+func (l *lane) setPath(path geom.Path) { l.Path, l.length = path, path.Length() }
+
+// z returns the height of the lane's glass at distance s.
+func (l *lane) z(s float64) float64 {
+	for _, d := range l.dips {
+		if math.Abs(s-d.At) < d.Half() {
+			z, _ := d.Height(s - d.At)
+			return z
+		}
+	}
+	return 0
+}
+
+// samples returns points of the lane as glass, about one mm apart.
+func (l *lane) samples(body int) []tube.Sample {
+	n := max(1, int(math.Ceil(l.length/tube.SampleStep)))
+	out := make([]tube.Sample, n+1)
+	for i := range out {
+		s := l.length * float64(i) / float64(n)
+		out[i] = tube.Sample{P: l.Path.PointAt(s).At(l.z(s)), Body: body, Pos: s}
+	}
+	return out
+}
+
+// window is the distance along one tube within which its own glass is not
+// measured against itself: it cannot be nearer than a bend of the least
+// radius brings it.
+func (p *planner) window() float64 {
+	return math.Pi*max(p.rules.MinRadius, p.rules.Need()/2) + 3
+}
+
+// openLanes turns closed strokes into open ones that start and end at a place
+// good for a cut, lengthens strokes too short for a turn at both ends, and
+// gives every lane its first span.
+func (p *planner) openLanes() {
+	for _, l := range p.lanes {
+		if l.Path.Closed {
+			l.setPath(openAt(l.Path, ringCut(l.Path, p.rules)))
+		}
+		p.lengthen(l)
+		r := min(p.rules.DoubleBackRadius, l.length/2)
+		l.spans = []span{{lo: 0, hi: l.length, radius: [2]float64{r, r}}}
+	}
+}
+
+// lengthen carries a stroke shorter than two turns straight on at both ends.
+func (p *planner) lengthen(l *lane) {
+	lack := 2*p.rules.MinRadius + 0.1 - l.length
+	if lack <= 0 {
+		return
+	}
+	l.setPath(extended(l.Path, lack/2, lack/2))
+	l.shift = lack / 2
+	f := finding.Finding{
+		Code: "lengthened", Severity: finding.Note, Stroke: l.ID, At: l.Path.PointAt(l.length / 2).At(0),
+		What: fmt.Sprintf("the stroke is %.1f mm longer than drawn: shorter glass cannot turn back at both ends", lack),
+	}
+	if lack > p.rules.Diameter {
+		f.Severity, f.Remedy = finding.Warning, "make the letters higher or use a thinner tube"
+	}
+	p.add(f, l)
+}
+
+func ringCut(p geom.Path, rules glass.Rules) float64 {
+	box := p.Bounds()
+	best, bestCost := 0.0, math.Inf(1)
+	at := 0.0
+	for _, g := range p.Segments {
+		n := g.Length()
+		for _, t := range []float64{n / 4, n / 2, 3 * n / 4} {
+			low := (g.PointAt(t).Y - box.Min.Y) / max(box.Height(), 1)
+			room := max(0, 1-min(t, n-t)/rules.Need()) // a cut near a corner leaves no room to turn back
+			cost := low + 3*math.Abs(g.Curvature())*rules.Diameter + room
+			if cost < bestCost-1e-9 {
+				best, bestCost = at+t, cost
+			}
+		}
+		at += n
+	}
+	return best
+}
+
+// openAt returns the closed path as an open one from distance s round to s.
+func openAt(p geom.Path, s float64) geom.Path {
+	open := geom.Path{Segments: p.Segments}
+	out := open.Cut(s, p.Length())
+	if s > 1e-9 {
+		out.Segments = append(out.Segments, open.Cut(0, s).Segments...)
+	}
+	return out
+}

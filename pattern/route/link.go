@@ -1,0 +1,187 @@
+package route
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern/tube"
+)
+
+// link is hidden glass from the exit of one run to the entry of the next.
+type link struct {
+	segs []geom.Segment3
+	len  float64
+}
+
+// maxPlanes is how many planes behind the face a link may be tried in, and
+// maxDetours how many corners it may take round other glass.
+const (
+	maxPlanes  = 4
+	maxDetours = 3
+)
+
+// layer lays links into a world that holds the lit glass, the posts and the
+// links laid before.
+type layer struct {
+	p     *planner
+	runs  []run
+	world *tube.World // bodies: runs 0..n-1; posts n + 2·run + side; links above
+	next  int
+	kept  []func() // what built the world for the lines done
+	laid  []func() // and for the line in work
+}
+
+func (p *planner) newLayer(runs []run) *layer {
+	y := &layer{p: p, runs: runs, world: tube.NewWorld(p.rules.Need() + 0.5), next: 3 * len(runs)}
+	for i, r := range runs {
+		y.world.Add(i, 0, r.segs)
+	}
+	return y
+}
+
+func (y *layer) post(s step, exit bool) (body int, at geom.Point, r float64) {
+	side := s.from
+	if exit {
+		side = 1 - s.from
+	}
+	run := y.runs[s.run]
+	return len(y.runs) + 2*s.run + side, run.place[side], run.r[side]
+}
+
+// addPost places the straight glass behind an end down to the given depth.
+func (y *layer) addPost(s step, exit bool, depth float64) {
+	body, at, r := y.post(s, exit)
+	if depth <= r {
+		return
+	}
+	y.world.Add(body, 0, []geom.Segment3{geom.Line3{A: at.At(-r), B: at.At(-depth)}})
+}
+
+// lay finds the nearest plane and shortest way for a link from a to b that
+// keeps clear of all glass there is, and adds it to the world.
+func (y *layer) lay(a, b step) (link, bool) {
+	rules := y.p.rules
+	for k := range maxPlanes {
+		depth := rules.BackPlane + float64(k)*rules.PlaneStep
+		if l, ok := y.way(a, b, depth, nil); ok {
+			body := y.next
+			y.next++
+			y.record(func() { y.world.Add(body, 0, l.segs) })
+			return l, true
+		}
+	}
+	return link{}, false
+}
+
+// way tries the straight way through the given corners at one depth, then
+// ways round what stands in it.
+func (y *layer) way(a, b step, depth float64, via []geom.Point) (link, bool) {
+	l, err := y.shape(a, b, depth, via)
+	if err == nil {
+		block, blocked := y.blocked(a, b, l)
+		if !blocked {
+			return l, true
+		}
+		if len(via) == maxDetours {
+			return link{}, false
+		}
+		for _, side := range []float64{1, -1} {
+			if more, ok := y.detour(a, b, via, block, side); ok {
+				if l, ok := y.way(a, b, depth, more); ok {
+					return l, true
+				}
+			}
+		}
+	}
+	return link{}, false
+}
+
+// detour adds a corner beside a blocking point, on the given side of the leg
+// of the way that runs into it.
+func (y *layer) detour(a, b step, via []geom.Point, block geom.Point, side float64) ([]geom.Point, bool) {
+	_, from, _ := y.post(a, true)
+	_, to, _ := y.post(b, false)
+	pts := append(append([]geom.Point{from}, via...), to)
+	best, at := math.Inf(1), 0
+	for i := 0; i+1 < len(pts); i++ {
+		g := geom.Line{A: pts[i], B: pts[i+1]}
+		if d := g.PointAt(g.Nearest(block)).Dist(block); d < best {
+			best, at = d, i
+		}
+	}
+	dir := pts[at+1].Sub(pts[at]).Unit()
+	if dir == (geom.Vec{}) {
+		return nil, false
+	}
+	corner := block.Add(dir.Left().Mul(side * (y.p.rules.Need() + 0.6*y.p.rules.Diameter)))
+	more := append([]geom.Point(nil), pts[1:at+1]...)
+	more = append(more, corner)
+	return append(more, pts[at+1:len(pts)-1]...), true
+}
+
+// shape builds the link: down the first post, along the way, up the second.
+func (y *layer) shape(a, b step, depth float64, via []geom.Point) (link, error) {
+	rules := y.p.rules
+	_, from, r0 := y.post(a, true)
+	_, to, r1 := y.post(b, false)
+	turn := rules.DoubleBackRadius
+	if len(via) == 0 {
+		turn = min(turn, from.Dist(to)/2)
+	}
+	turn = max(turn, rules.MinRadius)
+	vs := []tube.Vertex{{P: from.At(-r0)}, {P: from.At(-depth), R: turn}}
+	for _, v := range via {
+		vs = append(vs, tube.Vertex{P: v.At(-depth), R: rules.DoubleBackRadius})
+	}
+	vs = append(vs, tube.Vertex{P: to.At(-depth), R: turn}, tube.Vertex{P: to.At(-r1)})
+	segs, err := tube.Fillet(vs)
+	if err != nil {
+		return link{}, err
+	}
+	l := link{segs: segs}
+	for _, s := range segs {
+		l.len += s.Length()
+	}
+	return l, nil
+}
+
+// blocked returns the first place where a link comes too near other glass.
+func (y *layer) blocked(a, b step, l link) (geom.Point, bool) {
+	need, window := y.p.rules.Need()-slack, y.p.window()
+	mine := map[int]bool{}
+	for _, e := range []struct {
+		s    step
+		exit bool
+	}{{a, true}, {b, false}} {
+		body, _, _ := y.post(e.s, e.exit)
+		mine[body] = true
+	}
+	for _, s := range tube.SampleSegments(0, 0, l.segs) {
+		var at geom.Point
+		hit := false
+		y.world.Visit(s.P, func(o tube.Sample, d float64) {
+			if hit || d >= need || mine[o.Body] {
+				return
+			}
+			if o.Body == a.run && s.Pos+y.fromEnd(a.run, 1-a.from, o.Pos) < window {
+				return
+			}
+			if o.Body == b.run && l.len-s.Pos+y.fromEnd(b.run, b.from, o.Pos) < window {
+				return
+			}
+			hit, at = true, o.P.Plan()
+		})
+		if hit {
+			return at, true
+		}
+	}
+	return geom.Point{}, false
+}
+
+// fromEnd returns how far a position on a run is from one of its ends.
+func (y *layer) fromEnd(run, side int, pos float64) float64 {
+	if side == 0 {
+		return pos
+	}
+	return y.runs[run].len - pos
+}

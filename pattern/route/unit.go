@@ -1,0 +1,213 @@
+package route
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern/tube"
+)
+
+// legLength returns the glass of a leg behind its quarter turn.
+func (p *planner) legLength() float64 { return p.rules.Leg }
+
+// layUnits orders the runs, cuts the order into units, and lays the links. A
+// link that finds no way behind the face becomes a break, and the cutting is
+// done again.
+func (p *planner) layUnits(runs []run) []tube.Tube {
+	var out []tube.Tube
+	y := p.newLayer(runs)
+	for _, order := range p.chain(runs) {
+		broken := make([]bool, len(order)) // broken[i]: no link from i-1 to i
+		for {
+			cuts := p.cutUnits(runs, order, broken)
+			tubes, failed := y.layLine(order, cuts)
+			if failed < 0 {
+				out = append(out, tubes...)
+				break
+			}
+			broken[failed] = true
+			y.dropLinks()
+		}
+		y.keepLinks()
+	}
+	return out
+}
+
+// cutUnits returns the index of the first run of each unit: the fewest units
+// within the longest length, and of those the most even (least sum of squared
+// lengths).
+func (p *planner) cutUnits(runs []run, order []step, broken []bool) []int {
+	n := len(order)
+	type best struct {
+		units int
+		sum   float64
+		from  int
+	}
+	table := make([]best, n+1)
+	for end := 1; end <= n; end++ {
+		table[end] = best{units: math.MaxInt}
+		length := 2 * p.legLength()
+		for start := end - 1; start >= 0; start-- {
+			length += runs[order[start].run].len
+			if start+1 < end {
+				if broken[start+1] {
+					break
+				}
+				length += p.linkCost(runs, order[start], order[start+1])
+			}
+			if length > p.rules.MaxUnit && start+1 < end {
+				break
+			}
+			b := best{table[start].units + 1, table[start].sum + float64(length*length), start}
+			if b.units < table[end].units || b.units == table[end].units && b.sum < table[end].sum {
+				table[end] = b
+			}
+		}
+	}
+	var cuts []int
+	for end := n; end > 0; end = table[end].from {
+		cuts = append([]int{table[end].from}, cuts...)
+	}
+	return cuts
+}
+
+// dropLinks takes the links of an abandoned try out of the world; keepLinks
+// makes those laid so far permanent.
+func (y *layer) dropLinks() {
+	kept := y.kept
+	y.world = tube.NewWorld(y.p.rules.Need() + 0.5)
+	for i, r := range y.runs {
+		y.world.Add(i, 0, r.segs)
+	}
+	y.laid = nil
+	for _, k := range kept {
+		k()
+	}
+}
+
+func (y *layer) keepLinks() { y.kept = append(y.kept, y.laid...); y.laid = nil }
+
+// layLine lays the units of one line of text. It returns the index of the run
+// whose link failed, or -1.
+func (y *layer) layLine(order []step, cuts []int) ([]tube.Tube, int) {
+	y.placePosts(order, cuts)
+	var out []tube.Tube
+	for c, start := range cuts {
+		end := len(order)
+		if c+1 < len(cuts) {
+			end = cuts[c+1]
+		}
+		t, failed := y.layUnit(order[start:end])
+		if failed >= 0 {
+			return nil, start + failed
+		}
+		if over := start + y.overlong(order[start:end], t); t.Length() > y.p.rules.MaxUnit && over > start {
+			return nil, over
+		}
+		out = append(out, t)
+	}
+	return out, -1
+}
+
+// overlong returns where a unit that came out too long is best broken.
+func (y *layer) overlong(steps []step, t tube.Tube) int {
+	half, at := t.Length()/2, 0.0
+	for i, s := range steps {
+		at += y.runs[s.run].len
+		if at > half && i > 0 {
+			return i
+		}
+	}
+	return len(steps) - 1
+}
+
+// placePosts puts the straight glass behind every end of the line into the
+// world: a whole leg at the ends of units, and down to the first plane where a
+// link begins or ends.
+func (y *layer) placePosts(order []step, cuts []int) {
+	rules := y.p.rules
+	first := map[int]bool{}
+	for _, c := range cuts {
+		first[c] = true
+	}
+	for i, s := range order {
+		depth := func(atCut bool) float64 {
+			if atCut {
+				_, _, r := y.post(s, false)
+				return r + y.p.legLength()
+			}
+			return rules.BackPlane
+		}
+		in, out := depth(first[i]), depth(i+1 == len(order) || first[i+1])
+		y.record(func() { y.addPost(s, false, in); y.addPost(s, true, out) })
+	}
+}
+
+// record does something to the world and remembers it, so that the world can
+// be built again without what was abandoned.
+func (y *layer) record(do func()) { do(); y.laid = append(y.laid, do) }
+
+// layUnit lays one unit; failed is the index of the step its link could not
+// reach, or -1.
+func (y *layer) layUnit(steps []step) (t tube.Tube, failed int) {
+	t = append(t, y.leg(steps[0], false))
+	for i, s := range steps {
+		if i > 0 {
+			l, ok := y.lay(steps[i-1], s)
+			if !ok {
+				return nil, i
+			}
+			for _, g := range l.segs {
+				t = append(t, tube.Piece{Seg: g, Role: tube.Hidden})
+			}
+		}
+		t = append(t, y.lit(s)...)
+	}
+	t = append(t, y.leg(steps[len(steps)-1], true))
+	return y.p.cutLongArcs(t), -1
+}
+
+func (y *layer) leg(s step, exit bool) tube.Piece {
+	_, at, r := y.post(s, exit)
+	top, seal := at.At(-r), at.At(-r-y.p.legLength())
+	if exit {
+		return tube.Piece{Seg: geom.Line3{A: top, B: seal}, Role: tube.Leg}
+	}
+	return tube.Piece{Seg: geom.Line3{A: seal, B: top}, Role: tube.Leg}
+}
+
+func (y *layer) lit(s step) tube.Tube {
+	r := y.runs[s.run]
+	id := y.p.lanes[r.lane].ID
+	t := make(tube.Tube, len(r.segs))
+	for i, g := range r.segs {
+		t[i] = tube.Piece{Seg: g, Role: tube.Lit, Stroke: id}
+	}
+	if s.from == 1 {
+		t = t.Reversed()
+	}
+	return t
+}
+
+// cutLongArcs cuts arcs longer than one ribbon fire heats into equal parts of
+// the same circle, each a heat of its own.
+func (p *planner) cutLongArcs(t tube.Tube) tube.Tube {
+	var out tube.Tube
+	for _, piece := range t {
+		a, ok := piece.Seg.(geom.Arc3)
+		n := 1
+		if ok {
+			n = int(math.Ceil(a.Length()/p.rules.HeatLength - 1e-9))
+		}
+		if n <= 1 {
+			out = append(out, piece)
+			continue
+		}
+		for k := range n {
+			part := piece
+			part.Seg = a.Cut(a.Length()*float64(k)/float64(n), a.Length()*float64(k+1)/float64(n))
+			out = append(out, part)
+		}
+	}
+	return out
+}

@@ -1,0 +1,85 @@
+package tube
+
+import (
+	"math"
+
+	"tubewright/geom"
+)
+
+// World is all glass placed so far, sampled along its centreline, in a grid
+// that finds what comes near. Bodies are numbered by the caller; Pos is the
+// distance along the body.
+type World struct {
+	reach float64
+	grid  map[cell][]Sample
+}
+
+type cell struct{ x, y, z int32 }
+
+// Sample is one point of a body.
+type Sample struct {
+	P    geom.Point3
+	Body int
+	Pos  float64
+}
+
+// SampleStep is how far apart samples lie, mm. Two samplings this dense miss
+// a true distance of 10 mm or more by less than 0.05 mm, and always read high.
+const SampleStep = 1.25
+
+// NewWorld returns an empty world in which glass up to reach mm away is found.
+func NewWorld(reach float64) *World {
+	return &World{reach: reach, grid: map[cell][]Sample{}}
+}
+
+func (w *World) cellOf(p geom.Point3) cell {
+	return cell{int32(math.Floor(p.X / w.reach)), int32(math.Floor(p.Y / w.reach)), int32(math.Floor(p.Z / w.reach))}
+}
+
+// Add places the segments as part of a body, the first at distance pos along it.
+func (w *World) Add(body int, pos float64, segs []geom.Segment3) {
+	w.AddSamples(SampleSegments(body, pos, segs))
+}
+
+// AddSamples places points the caller has sampled itself.
+func (w *World) AddSamples(samples []Sample) {
+	for _, s := range samples {
+		c := w.cellOf(s.P)
+		w.grid[c] = append(w.grid[c], s)
+	}
+}
+
+// Visit calls f with every sample within reach of p and its distance.
+func (w *World) Visit(p geom.Point3, f func(Sample, float64)) {
+	c := w.cellOf(p)
+	for x := c.x - 1; x <= c.x+1; x++ {
+		for y := c.y - 1; y <= c.y+1; y++ {
+			for z := c.z - 1; z <= c.z+1; z++ {
+				for _, s := range w.grid[cell{x, y, z}] {
+					if d := s.P.Dist(p); d <= w.reach {
+						f(s, d)
+					}
+				}
+			}
+		}
+	}
+}
+
+// SampleSegments returns points along the segments, both ends included.
+func SampleSegments(body int, pos float64, segs []geom.Segment3) []Sample {
+	var out []Sample
+	for i, g := range segs {
+		l := g.Length()
+		n := max(1, int(math.Ceil(l/SampleStep)))
+		first := 1
+		if i == 0 {
+			first = 0
+		}
+		for k := first; k <= n; k++ {
+			t := l * float64(k) / float64(n)
+			out = append(out, Sample{g.PointAt(t), body, pos + t})
+		}
+		pos += l
+	}
+	return out
+}
