@@ -1,0 +1,218 @@
+package export_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"tubewright/geom"
+	"tubewright/pattern"
+	"tubewright/pattern/export"
+	"tubewright/pattern/patterntest"
+)
+
+func fixtures() map[string]pattern.Pattern {
+	return map[string]pattern.Pattern{
+		"hexs":     patterntest.Word("HEXS", 40, 1),
+		"small":    patterntest.Word("X", 40, 0.5),
+		"findings": patterntest.WithFindings(patterntest.Word("HE", 40, 1)),
+		"empty":    {Spec: pattern.Spec{Text: []string{"H"}, Height: 150, Rules: patterntest.Word("H", 40, 1).Spec.Rules}},
+	}
+}
+
+func result(t *testing.T, p pattern.Pattern) []byte {
+	t.Helper()
+	var buf bytes.Buffer
+	if err := export.WriteResult(&buf, p); err != nil {
+		t.Fatal(err)
+	}
+	return buf.Bytes()
+}
+
+func compiled(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(export.Schema()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	const url = "urn:tubewright:result:1"
+	if err := c.AddResource(url, doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile(url)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestResultMeetsItsSchema(t *testing.T) {
+	s := compiled(t)
+	for name, p := range fixtures() {
+		v, err := jsonschema.UnmarshalJSON(bytes.NewReader(result(t, p)))
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if err := s.Validate(v); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestSchemaRefuses spoils one thing at a time, so that the schema is known to
+// look at it.
+func TestSchemaRefuses(t *testing.T) {
+	s := compiled(t)
+	good := string(result(t, fixtures()["findings"]))
+	for _, tc := range []struct{ name, from, to string }{
+		{"another format", `"tubewright.result/1"`, `"tubewright.result/2"`},
+		{"an unknown role", `"role":"hidden"`, `"role":"back"`},
+		{"a lit piece without stroke", `"role":"lit","stroke":"s1"`, `"role":"lit"`},
+		{"a hidden piece with stroke", `"role":"hidden"`, `"role":"hidden","stroke":"s1"`},
+		{"an arc without radius", `"radius":15.24,`, ``},
+		{"no height", `,"height":150`, ``},
+		{"a third electrode name", `"end":"B"`, `"end":"C"`},
+		{"an error without remedy", `,"remedy":"split the unit"`, ``},
+	} {
+		bad := strings.Replace(good, tc.from, tc.to, 1)
+		if bad == good {
+			t.Errorf("%s: nothing to spoil: %q is not in the file", tc.name, tc.from)
+			continue
+		}
+		v, err := jsonschema.UnmarshalJSON(strings.NewReader(bad))
+		if err != nil {
+			t.Fatalf("%s: %v", tc.name, err)
+		}
+		if s.Validate(v) == nil {
+			t.Errorf("the schema takes %s", tc.name)
+		}
+	}
+}
+
+func TestSameResultEveryTime(t *testing.T) {
+	for name := range fixtures() {
+		if !bytes.Equal(result(t, fixtures()[name]), result(t, fixtures()[name])) {
+			t.Errorf("%s: two runs differ", name)
+		}
+	}
+}
+
+type decoded struct {
+	Units []struct {
+		ID   string
+		Path []struct {
+			Kind     string
+			From, To [3]json.Number
+			Radius   float64
+			Angle    float64
+		}
+		Developed float64 `json:"developed_length"`
+		Lit       float64 `json:"lit_length"`
+		Blocked   float64 `json:"blocked_length"`
+		Legs      float64 `json:"leg_length"`
+	}
+}
+
+func decode(t *testing.T, b []byte) decoded {
+	t.Helper()
+	var d decoded
+	if err := json.Unmarshal(b, &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func TestNeighboursMeetToTheLastDigit(t *testing.T) {
+	for _, u := range decode(t, result(t, fixtures()["hexs"])).Units {
+		for i := 1; i < len(u.Path); i++ {
+			if u.Path[i].From != u.Path[i-1].To {
+				t.Errorf("unit %s: segment %d ends at %v, the next starts at %v", u.ID, i-1, u.Path[i-1].To, u.Path[i].From)
+			}
+		}
+		if sum := u.Lit + u.Blocked + u.Legs; math.Abs(sum-u.Developed) > 1e-5 {
+			t.Errorf("unit %s: lit, blocked and legs sum to %v of %v", u.ID, sum, u.Developed)
+		}
+	}
+}
+
+// The letters H, E and X of the geometry notes were also built and measured by
+// another program; their developed lengths are of that build (double-backs 0.8 D).
+func TestDevelopedLengthsOfKnownLetters(t *testing.T) {
+	want := map[string]float64{"U1": 672.2486466310437, "U2": 560.2000673969387, "U3": 644.9872380367033}
+	for _, u := range decode(t, result(t, patterntest.Word("HEX", 40, 1))).Units {
+		if math.Abs(u.Developed-want[u.ID]) > 1e-4 {
+			t.Errorf("unit %s is %v mm long, by the other program %v", u.ID, u.Developed, want[u.ID])
+		}
+	}
+}
+
+func TestResultRefusesABrokenTube(t *testing.T) {
+	p := patterntest.Word("H", 40, 1)
+	l := p.Units[0].Tube[2].Seg.(geom.Line3)
+	l.A.X += 0.01
+	p.Units[0].Tube[2].Seg = l
+	var buf bytes.Buffer
+	if err := export.WriteResult(&buf, p); err == nil || !strings.Contains(err.Error(), "unit U1") || buf.Len() > 0 {
+		t.Errorf("a gap of 0.01 mm: error %v, %d bytes written", err, buf.Len())
+	}
+	p = patterntest.Word("H", 40, 1)
+	p.Units[0].Heats[0].At.Z = math.NaN()
+	if err := export.WriteResult(&buf, p); err == nil || buf.Len() > 0 {
+		t.Errorf("a NaN: error %v, %d bytes written", err, buf.Len())
+	}
+}
+
+func TestTextStaysReadable(t *testing.T) {
+	p := patterntest.Word("H", 40, 1)
+	p.Spec.Name, p.Spec.Text = "Rye & Salt", []string{"Rye & Salt <1>", "Über \"Brot\""}
+	if b := result(t, p); !bytes.Contains(b, []byte(`"text":["Rye & Salt <1>","Über \"Brot\""]`)) {
+		t.Errorf("text is not written as typed: %s", b[:400])
+	}
+}
+
+func TestBendsAreTheHeats(t *testing.T) {
+	p := fixtures()["hexs"]
+	var buf bytes.Buffer
+	if err := export.WriteBends(&buf, p); err != nil {
+		t.Fatal(err)
+	}
+	lines, err := csv.NewReader(&buf).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines = lines[1:]
+	for _, u := range p.Units {
+		sum := 0.0 // straights between heats and the heats themselves
+		for _, h := range u.Heats {
+			l := lines[0]
+			lines = lines[1:]
+			if l[0] != u.ID || l[1] != strconv.Itoa(h.Number) || l[2] != h.Kind {
+				t.Errorf("line %v for heat %d (%s) of %s", l, h.Number, h.Kind, u.ID)
+			}
+			start, end, before := num(t, l[4]), num(t, l[5]), num(t, l[6])
+			sum += before + end - start
+		}
+		if last := u.Heats[len(u.Heats)-1].End; math.Abs(sum-last) > 0.02*float64(len(u.Heats)) {
+			t.Errorf("unit %s: straights and heats sum to %v, the last heat ends at %v", u.ID, sum, last)
+		}
+	}
+	if len(lines) > 0 {
+		t.Errorf("%d lines too many", len(lines))
+	}
+}
+
+func num(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}

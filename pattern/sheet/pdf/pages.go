@@ -1,0 +1,73 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern/sheet"
+)
+
+// windows cuts the sheet into pages of equal size, at most MaxSide long, that
+// overlap their neighbours by Overlap; row by row from the top left.
+func windows(s *sheet.Sheet) []geom.Rect {
+	nx, wide := cut(s.Width)
+	ny, high := cut(s.Height)
+	var out []geom.Rect
+	for j := range ny {
+		for i := range nx {
+			x, y := float64(i)*(wide-Overlap), s.Height-float64(j)*(high-Overlap)
+			out = append(out, geom.Rect{Min: geom.Point{X: x, Y: y - high}, Max: geom.Point{X: x + wide, Y: y}})
+		}
+	}
+	return out
+}
+
+// cut returns how many pages a side takes and how long each is.
+func cut(side float64) (n int, each float64) {
+	if side <= MaxSide {
+		return 1, side
+	}
+	n = int(math.Ceil((side - Overlap) / (MaxSide - Overlap)))
+	return n, (side + float64(n-1)*Overlap) / float64(n)
+}
+
+// matchMarks returns the crosses of page i that must be laid on those of its
+// neighbours, each with the number of its joint, and the page's own number.
+func matchMarks(ws []geom.Rect, i int) []sheet.Item {
+	if len(ws) == 1 {
+		return nil
+	}
+	view := ws[i]
+	const size, inset = 4.0, 5.0 // in the margin, clear of the drawing
+	var cross sheet.Shape
+	cross.Pen = sheet.Pen{Width: 0.25, Colour: sheet.Grey(0)}
+	var marks []sheet.Item
+	for k, w := range ws {
+		if k == i || !w.Overlaps(view) {
+			continue
+		}
+		both := geom.Rect{
+			Min: geom.Point{X: max(w.Min.X, view.Min.X), Y: max(w.Min.Y, view.Min.Y)},
+			Max: geom.Point{X: min(w.Max.X, view.Max.X), Y: min(w.Max.Y, view.Max.Y)},
+		}
+		c := both.Centre()
+		name := fmt.Sprintf("%d-%d", min(i, k)+1, max(i, k)+1)
+		ends := [2]geom.Point{{X: c.X, Y: both.Max.Y - inset}, {X: c.X, Y: both.Min.Y + inset}}
+		if both.Width() > both.Height() {
+			ends = [2]geom.Point{{X: both.Min.X + inset, Y: c.Y}, {X: both.Max.X - inset, Y: c.Y}}
+		}
+		if min(both.Width(), both.Height()) < 1 || max(both.Width(), both.Height()) < 2*Overlap {
+			continue // pages that share a corner only
+		}
+		for _, p := range ends {
+			cross.Paths = append(cross.Paths,
+				sheet.Polyline(p.Add(geom.Vec{X: -size}), p.Add(geom.Vec{X: size})),
+				sheet.Polyline(p.Add(geom.Vec{Y: -size}), p.Add(geom.Vec{Y: size})))
+			marks = append(marks, sheet.Text{At: p.Add(geom.Vec{X: 1, Y: 1}), Text: name, Size: sheet.MinSize, Colour: sheet.Grey(0)})
+		}
+	}
+	label := fmt.Sprintf("Page %d of %d: lay the crosses %g mm inside the edges on each other.", i+1, len(ws), Overlap/2)
+	corner := sheet.Text{At: geom.Point{X: view.Min.X + 60, Y: view.Max.Y - 4.5}, Text: label, Size: sheet.MinSize, Colour: sheet.Grey(0)}
+	return append(marks, cross, corner)
+}

@@ -1,0 +1,215 @@
+// Package pdf writes a sheet as a PDF at true size, for a roll plotter or a
+// screen: fonts embedded, text searchable, one optional-content layer for each
+// layer of the sheet, print dialogs asked not to scale.
+//
+// A side over MaxSide is cut into pages that overlap, with match marks, because
+// readers that ignore the format's larger user unit would print a longer page at
+// a false size without a word.
+//
+// The same sheet always gives the same bytes: the dates in the file are a fixed
+// day, not the clock's.
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/goregular"
+
+	"tubewright/geom"
+	"tubewright/pattern/sheet"
+)
+
+const (
+	// MaxSide is the longest page side in mm: under the 14,400 points
+	// (5,080 mm) up to which readers keep to scale.
+	MaxSide = 5000.0
+	// Overlap is the strip in mm that neighbouring pages both show.
+	Overlap = 50.0
+)
+
+// Encode writes s. It returns the first error of w or of the PDF library, and an
+// error for a coordinate that is not a number.
+func Encode(w io.Writer, s *sheet.Sheet) error {
+	e := &encoder{sheet: s, windows: windows(s)}
+	first := e.windows[0]
+	e.doc = fpdf.NewCustom(&fpdf.InitType{
+		OrientationStr: "P", UnitStr: "mm",
+		Size: fpdf.SizeType{Wd: first.Width(), Ht: first.Height()},
+	})
+	e.prepare()
+	for i := range e.windows {
+		e.page(i)
+	}
+	if e.err != nil {
+		return e.err
+	}
+	var buf bytes.Buffer
+	if err := e.doc.Output(&buf); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	file, err := addViewerPreferences(buf.Bytes())
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(file)
+	return err
+}
+
+type encoder struct {
+	sheet   *sheet.Sheet
+	doc     *fpdf.Fpdf
+	windows []geom.Rect // what each page shows of the sheet
+	layers  []int
+	view    geom.Rect // of the page being written
+	err     error     // of the drawing itself
+}
+
+func (e *encoder) prepare() {
+	// No clock: the file says the day of the format's own specification.
+	day := time.Date(2008, time.July, 1, 0, 0, 0, 0, time.UTC)
+	e.doc.SetCreationDate(day)
+	e.doc.SetModificationDate(day)
+	e.doc.SetCatalogSort(true)
+	e.doc.SetTitle(e.sheet.Title, true)
+	e.doc.SetSubject(e.sheet.Description, true)
+	e.doc.SetCreator("tubewright", false)
+	e.doc.SetLang("en")
+	e.doc.SetMargins(0, 0, 0)
+	e.doc.SetAutoPageBreak(false, 0)
+	e.doc.AddUTF8FontFromBytes("Go", "", goregular.TTF)
+	e.doc.AddUTF8FontFromBytes("Go", "B", gobold.TTF)
+	e.doc.AddUTF8FontFromBytes("Go Mono", "", gomono.TTF)
+	e.doc.SetLineCapStyle("butt")
+	e.doc.SetLineJoinStyle("round")
+	for _, l := range e.sheet.Layers {
+		e.layers = append(e.layers, e.doc.AddLayer(l.Name, true))
+	}
+}
+
+func (e *encoder) page(i int) {
+	e.view = e.windows[i]
+	e.doc.AddPageFormat("P", fpdf.SizeType{Wd: e.view.Width(), Ht: e.view.Height()})
+	for k, l := range e.sheet.Layers {
+		e.doc.BeginLayer(e.layers[k])
+		for _, g := range l.Groups {
+			for _, item := range g.Items {
+				e.item(item)
+			}
+		}
+		e.doc.EndLayer()
+	}
+	for _, mark := range matchMarks(e.windows, i) {
+		e.item(mark)
+	}
+}
+
+func (e *encoder) item(i sheet.Item) {
+	b := i.Bounds()
+	if !b.IsEmpty() && !b.Overlaps(e.view) {
+		return
+	}
+	switch i := i.(type) {
+	case sheet.Shape:
+		e.shape(i)
+	case sheet.Text:
+		e.text(i)
+	default:
+		panic("pdf: unknown item")
+	}
+}
+
+// at returns a point in the library's frame: from the top left corner of the
+// page, y down.
+func (e *encoder) at(p geom.Point) (x, y float64) {
+	if !p.IsFinite() && e.err == nil {
+		e.err = fmt.Errorf("pdf: a coordinate of the drawing is not a number")
+	}
+	return p.X - e.view.Min.X, e.view.Max.Y - p.Y
+}
+
+func (e *encoder) shape(s sheet.Shape) {
+	style := ""
+	if s.Fill.Set {
+		style = "F"
+		e.doc.SetFillColor(int(s.Fill.R), int(s.Fill.G), int(s.Fill.B))
+	}
+	if s.Pen.Colour.Set {
+		style += "D"
+		e.doc.SetDrawColor(int(s.Pen.Colour.R), int(s.Pen.Colour.G), int(s.Pen.Colour.B))
+		e.doc.SetLineWidth(s.Pen.Width)
+		e.doc.SetDashPattern(s.Pen.Dash, 0)
+	}
+	if style == "" || len(s.Paths) == 0 {
+		return
+	}
+	for _, p := range s.Paths {
+		e.path(p)
+	}
+	e.doc.DrawPath(style)
+}
+
+func (e *encoder) path(p geom.Path) {
+	if len(p.Segments) == 0 {
+		return
+	}
+	e.doc.MoveTo(e.at(p.Start()))
+	for _, s := range p.Segments {
+		switch s := s.(type) {
+		case geom.Line:
+			e.doc.LineTo(e.at(s.B))
+		case geom.Arc:
+			e.arc(s)
+		default:
+			panic("pdf: unknown segment")
+		}
+	}
+	if p.Closed {
+		e.doc.ClosePath()
+	}
+}
+
+// arc writes cubic Béziers of at most 30 degrees each, with control points
+// 4/3·tan(θ/4)·R along the tangents: off the circle by less than 4e-7 R.
+func (e *encoder) arc(a geom.Arc) {
+	n := max(1, int(math.Ceil(float64(a.Sweep.Abs())/(30*math.Pi/180))))
+	step := a.Length() / float64(n)
+	k := 4.0 / 3 * math.Tan(float64(a.Sweep.Abs())/float64(n)/4) * a.Radius
+	for i := range n {
+		s, t := step*float64(i), step*float64(i+1)
+		q := a.PointAt(t)
+		x1, y1 := e.at(a.PointAt(s).Add(a.DirAt(s).Mul(k)))
+		x2, y2 := e.at(q.Add(a.DirAt(t).Mul(-k)))
+		x, y := e.at(q)
+		e.doc.CurveBezierCubicTo(x1, y1, x2, y2, x, y)
+	}
+}
+
+func (e *encoder) text(t sheet.Text) {
+	if !t.Colour.Set || t.Text == "" {
+		return
+	}
+	family, style := "Go", ""
+	switch t.Font {
+	case sheet.Bold:
+		style = "B"
+	case sheet.Mono:
+		family = "Go Mono"
+	}
+	e.doc.SetFont(family, style, t.Size*72/25.4)
+	e.doc.SetTextColor(int(t.Colour.R), int(t.Colour.G), int(t.Colour.B))
+	x, y := e.at(t.At)
+	if t.Turn != 0 {
+		e.doc.TransformBegin()
+		e.doc.TransformRotate(t.Turn.Degrees(), x, y)
+		defer e.doc.TransformEnd()
+	}
+	w := sheet.Width(t.Text, t.Size, t.Font)
+	e.doc.Text(x-[...]float64{0, w / 2, w}[t.Anchor], y, t.Text)
+}

@@ -1,0 +1,127 @@
+package sheet
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// Metrics of the Go fonts, in em: measured by TestMetricsAreTheFonts. The
+// descent and ascent hold every glyph of the printed range.
+const (
+	capHeight = 0.7227
+	ascent    = 0.80 // of letters in use; accented capitals reach 0.95
+	descent   = 0.22
+)
+
+// MinSize is the least em in mm that a sheet may use: its capitals are 2.5 mm
+// high.
+const MinSize = 3.5
+
+// CapHeight returns the height in mm of capitals set in an em of size mm.
+func CapHeight(size float64) float64 { return capHeight * size }
+
+// advances is a run of characters from First on with their advance widths in
+// units of 1/2048 em; 0 stands for a character that the font lacks.
+type advances struct {
+	First rune
+	Units []uint16
+}
+
+func lookup(table []advances, r rune) (uint16, bool) {
+	i := sort.Search(len(table), func(i int) bool { return table[i].First > r }) - 1
+	if i < 0 || int(r-table[i].First) >= len(table[i].Units) {
+		return 0, false
+	}
+	u := table[i].Units[r-table[i].First]
+	return u, u > 0
+}
+
+func advance(r rune, f Font) (uint16, bool) {
+	switch f {
+	case Bold:
+		return lookup(boldAdvances, r)
+	case Mono:
+		_, ok := lookup(regularAdvances, r)
+		return monoAdvance, ok
+	}
+	return lookup(regularAdvances, r)
+}
+
+// Width returns the width in mm of one line of text in an em of size mm,
+// without kerning. Characters that the fonts lack count as one em.
+func Width(text string, size float64, f Font) float64 {
+	n := 0
+	for _, r := range text {
+		if u, ok := advance(r, f); ok {
+			n += int(u)
+		} else {
+			n += 2048
+		}
+	}
+	return float64(n) / 2048 * size
+}
+
+// Printable returns text with every character that the label fonts lack
+// written as its code point, as in [U+30AB], and with line ends and other
+// control characters as spaces: what is on paper is then never a blank box.
+func Printable(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		_, regular := advance(r, Regular)
+		_, bold := advance(r, Bold)
+		switch {
+		case r < ' ' || r == 0x7f:
+			b.WriteByte(' ')
+		case regular && bold:
+			b.WriteRune(r)
+		default:
+			fmt.Fprintf(&b, "[U+%04X]", r)
+		}
+	}
+	return b.String()
+}
+
+// Wrap breaks text into lines no wider than width mm at its spaces. A word
+// that is itself wider is broken between characters.
+func Wrap(text string, size float64, f Font, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		with := word
+		if line != "" {
+			with = line + " " + word
+		}
+		if Width(with, size, f) <= width {
+			line = with
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		line = word
+		for Width(line, size, f) > width {
+			n := fitting(line, size, f, width)
+			lines = append(lines, line[:n])
+			line = line[n:]
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// fitting returns how many bytes of text fit into width, at least one character.
+func fitting(text string, size float64, f Font, width float64) int {
+	end := len(text)
+	for i := range text {
+		if i > 0 && Width(text[:i], size, f) > width {
+			break
+		}
+		if i > 0 {
+			end = i
+		}
+	}
+	return end
+}
