@@ -71,7 +71,7 @@ func Builtin() []Info {
 			Licence: "OFL-1.1", LicenceFile: "m-plus-rounded-1c.OFL.txt",
 			Copyright: "Copyright 2016 The Rounded M+ Project Authors.",
 			Source:    "npm @fontsource/m-plus-rounded-1c, Latin and kana merged and converted",
-			Note:      "rounded block letters and Japanese kana, no kanji",
+			Note:      "rounded block letters; Latin, Japanese kana without む and モ, no kanji",
 		},
 		{
 			Name: "playwrite-de-la-thin", Family: "Playwrite DE LA Thin", File: "PlaywriteDELA-Thin.ttf",

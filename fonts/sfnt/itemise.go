@@ -1,11 +1,6 @@
 package sfnt
 
-import (
-	"fmt"
-
-	"github.com/go-text/typesetting/language"
-	"golang.org/x/text/unicode/bidi"
-)
+import "github.com/go-text/typesetting/language"
 
 // item is a stretch of text in one direction and one script.
 type item struct {
@@ -15,12 +10,8 @@ type item struct {
 }
 
 // itemise cuts a line of text into items, in visual order from left to right.
-func itemise(text []rune) ([]item, error) {
-	levels, err := embeddingLevels(text)
-	if err != nil {
-		return nil, err
-	}
-	scripts := scriptsOf(text)
+func itemise(text []rune) []item {
+	levels, scripts := embeddingLevels(text), scriptsOf(text)
 	var items []item
 	for i := range text {
 		if n := len(items); n > 0 && items[n-1].level == levels[i] && items[n-1].script == scripts[i] {
@@ -29,131 +20,7 @@ func itemise(text []rune) ([]item, error) {
 		}
 		items = append(items, item{i, i + 1, levels[i], scripts[i]})
 	}
-	return visualOrder(items), nil
-}
-
-// embeddingLevels returns the level of each character by the Unicode
-// Bidirectional Algorithm (UAX #9), for a line without explicit formatting
-// characters, whose first strong letter sets its direction (P2, P3).
-//
-// The library gives directions only. Without explicit formatting they fix the
-// level, with one exception. A line that reads right to left has levels 1 and
-// 2. One that reads left to right has 1, and for even runs 0, except for
-// numbers after right-to-left letters, at 2 (rule I1); markNumbers finds them.
-func embeddingLevels(text []rune) ([]int, error) {
-	levels := make([]int, len(text))
-	if len(text) == 0 {
-		return levels, nil
-	}
-	var p bidi.Paragraph
-	if _, err := p.SetString(string(text)); err != nil {
-		return nil, fmt.Errorf("text direction: %w", err)
-	}
-	order, err := p.Order()
-	if err != nil {
-		return nil, fmt.Errorf("text direction: %w", err)
-	}
-	even := 0
-	if startsRightToLeft(text) {
-		even = 2
-	}
-	for i := range order.NumRuns() {
-		run := order.Run(i)
-		from, last := run.Pos()
-		for k := from; k <= last; k++ {
-			levels[k] = even
-			if run.Direction() == bidi.RightToLeft {
-				levels[k] = 1
-			}
-		}
-	}
-	if even == 0 {
-		markNumbers(text, levels)
-	}
-	return levels, nil
-}
-
-func classOf(r rune) bidi.Class {
-	p, _ := bidi.LookupRune(r)
-	return p.Class()
-}
-
-// startsRightToLeft reports whether the first strong letter is right-to-left.
-func startsRightToLeft(text []rune) bool {
-	for _, r := range text {
-		switch classOf(r) {
-		case bidi.L:
-			return false
-		case bidi.R, bidi.AL:
-			return true
-		}
-	}
-	return false
-}
-
-// markNumbers sets level 2 for the numbers of a left-to-right line that rules
-// W2 and W7 of UAX #9 keep as numbers: Arabic digits, and European digits
-// whose nearest letter before is right-to-left; with the signs that belong to
-// them (W4, W5). All of these have level 0 so far, being of even level.
-func markNumbers(text []rune, levels []int) {
-	afterRTL := false
-	for i, r := range text {
-		switch classOf(r) {
-		case bidi.L:
-			afterRTL = false
-		case bidi.R, bidi.AL:
-			afterRTL = true
-		case bidi.AN:
-			levels[i] = 2
-		case bidi.EN:
-			if afterRTL {
-				levels[i] = 2
-			}
-		}
-	}
-	// A sign between or beside numbers has taken their level if the library
-	// left it even: had it not, it would read with the letters around it.
-	for i := range text {
-		if belongs(text[i]) && levels[i] == 0 && i > 0 && levels[i-1] == 2 {
-			levels[i] = 2
-		}
-	}
-	for i := len(text) - 2; i >= 0; i-- {
-		if belongs(text[i]) && levels[i] == 0 && levels[i+1] == 2 {
-			levels[i] = 2
-		}
-	}
-}
-
-// belongs reports whether a character may be part of a number beside it.
-func belongs(r rune) bool {
-	switch classOf(r) {
-	case bidi.ES, bidi.CS, bidi.ET, bidi.NSM, bidi.BN:
-		return true
-	}
-	return false
-}
-
-// visualOrder reverses, from the highest level down to 1, each run of items at
-// that level or above (UAX #9, rule L2).
-func visualOrder(items []item) []item {
-	highest := 0
-	for _, it := range items {
-		highest = max(highest, it.level)
-	}
-	for level := highest; level >= 1; level-- {
-		for i := 0; i < len(items); i++ {
-			j := i
-			for j < len(items) && items[j].level >= level {
-				j++
-			}
-			for a, b := i, j-1; a < b; a, b = a+1, b-1 {
-				items[a], items[b] = items[b], items[a]
-			}
-			i = max(i, j-1)
-		}
-	}
-	return items
+	return visualOrder(items)
 }
 
 // scriptsOf returns the script of each character. Characters of no script of

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	gofont "github.com/go-text/typesetting/font"
+	"github.com/go-text/typesetting/font/opentype"
 	"github.com/go-text/typesetting/harfbuzz"
 	"github.com/go-text/typesetting/language"
 )
@@ -37,48 +38,81 @@ type Glyph struct {
 const maxGrowth = 64
 
 // Shape returns the runs of a line of text from left to right. A character the
-// font lacks becomes glyph 0; the caller decides what that means.
+// font lacks becomes glyph 0; the caller decides what that means. Glyphs are
+// those of HarfBuzz, save that a ligature which would move the pen backwards is
+// not used: the advances of a cluster never add up to less than 0.
 func (f *Font) Shape(text []rune, opt Options) (runs []Run, err error) {
 	defer recoverAs(&err, "the font is damaged: it cannot shape this text")
 	features, err := parseFeatures(opt)
 	if err != nil {
 		return nil, err
 	}
-	items, err := itemise(text)
-	if err != nil {
-		return nil, err
-	}
 	// A Face caches as it shapes, so each call has its own.
 	shaper := harfbuzz.NewFont(gofont.NewFace(f.shaper))
-	for _, it := range items {
+	for _, it := range itemise(text) {
 		run := Run{
 			Start: it.start, End: it.end, RightToLeft: it.level%2 == 1,
 			Script: it.script.String(), Joins: joins(it.script),
 		}
-		buf := harfbuzz.NewBuffer()
-		buf.AddRunes(text, it.start, it.end-it.start)
-		buf.Props = harfbuzz.SegmentProperties{
-			Language: language.NewLanguage(opt.Language), Script: it.script, Direction: harfbuzz.LeftToRight,
-		}
-		if run.RightToLeft {
-			buf.Props.Direction = harfbuzz.RightToLeft
-		}
-		if it.start == 0 {
-			buf.Flags |= harfbuzz.Bot
-		}
-		if it.end == len(text) {
-			buf.Flags |= harfbuzz.Eot
-		}
-		buf.Shape(shaper, features)
-		if len(buf.Info) > maxGrowth*(it.end-it.start) {
-			return nil, fmt.Errorf("the font is damaged: %d characters become %d glyphs", it.end-it.start, len(buf.Info))
-		}
-		if run.Glyphs, err = glyphsOf(buf, it); err != nil {
+		if run.Glyphs, err = shapeItem(shaper, text, it, opt.Language, features); err != nil {
 			return nil, err
+		}
+		if faulty := backward(run.Glyphs); len(faulty) > 0 {
+			run.Glyphs, err = shapeItem(shaper, text, it, opt.Language, slices.Concat(features, faulty))
+			if err != nil {
+				return nil, err
+			}
+			if still := backward(run.Glyphs); len(still) > 0 {
+				return nil, fmt.Errorf("the font is damaged: its glyph for %q moves the pen backwards", string(text[still[0].Start:still[0].End]))
+			}
 		}
 		runs = append(runs, run)
 	}
 	return runs, nil
+}
+
+// shapeItem shapes one item with HarfBuzz.
+func shapeItem(shaper *harfbuzz.Font, text []rune, it item, lang string, features []harfbuzz.Feature) ([]Glyph, error) {
+	buf := harfbuzz.NewBuffer()
+	buf.AddRunes(text, it.start, it.end-it.start)
+	buf.Props = harfbuzz.SegmentProperties{
+		Language: language.NewLanguage(lang), Script: it.script, Direction: harfbuzz.LeftToRight,
+	}
+	if it.level%2 == 1 {
+		buf.Props.Direction = harfbuzz.RightToLeft
+	}
+	if it.start == 0 {
+		buf.Flags |= harfbuzz.Bot
+	}
+	if it.end == len(text) {
+		buf.Flags |= harfbuzz.Eot
+	}
+	buf.Shape(shaper, features)
+	if len(buf.Info) > maxGrowth*(it.end-it.start) {
+		return nil, fmt.Errorf("the font is damaged: %d characters become %d glyphs", it.end-it.start, len(buf.Info))
+	}
+	return glyphsOf(buf, it)
+}
+
+// backward finds the clusters over which the pen moves backwards, and returns
+// settings that turn ligatures off for each. No letter is set that way: it is
+// a fault of a ligature glyph (the ligature "rs" of Vibur has an advance of
+// -1535 units), and its letters have sound glyphs of their own.
+func backward(glyphs []Glyph) []harfbuzz.Feature {
+	var off []harfbuzz.Feature
+	for i := 0; i < len(glyphs); {
+		first, sum := glyphs[i], 0
+		for ; i < len(glyphs) && glyphs[i].Cluster == first.Cluster; i++ {
+			sum += glyphs[i].Advance
+		}
+		if sum >= 0 {
+			continue
+		}
+		for _, tag := range []string{"liga", "clig", "dlig", "rlig"} {
+			off = append(off, harfbuzz.Feature{Tag: opentype.MustNewTag(tag), Start: first.Cluster, End: first.ClusterEnd})
+		}
+	}
+	return off
 }
 
 // glyphsOf reads the shaped buffer. A cluster ends where the next one in the
