@@ -200,11 +200,14 @@ func (p *planner) fitDip(i int, s float64, j int, t float64) (tube.Dip, int) {
 // dipBends reports whether the ramps, bent in plan and in depth at once, stay
 // over the least radius.
 func (p *planner) dipBends(i int, d tube.Dip) bool {
-	path := p.lanes[i].Path.Cut(d.At-d.Half(), d.At+d.Half())
+	return p.bends(p.lanes[i].Path.Cut(d.At-d.Half(), d.At+d.Half()), d)
+}
+
+func (p *planner) bends(path geom.Path, d tube.Dip) bool {
 	k := 1 / d.ProfileRadius()
 	for _, g := range path.Segments {
 		c := g.Curvature()
-		if math.Sqrt(k*k+c*c) > 1/(p.rules.MinRadius*1.02) {
+		if math.Sqrt(float64(k*k)+float64(c*c)) > 1/(p.rules.MinRadius*1.02) {
 			return false
 		}
 	}

@@ -3,7 +3,6 @@ package route
 import (
 	"math"
 
-	"tubewright/geom"
 	"tubewright/pattern/tube"
 )
 
@@ -148,46 +147,4 @@ func (p *planner) clearOfDips(l *lane, s float64) float64 {
 		}
 	}
 	return s
-}
-
-// run is one stretch of lit glass with a quarter turn behind the face at both
-// ends, from side 0 to side 1.
-type run struct {
-	end   [2]end
-	lane  int
-	place [2]geom.Point
-	r     [2]float64
-	segs  []geom.Segment3
-	len   float64
-}
-
-// runs builds the lit glass of every span.
-func (p *planner) runs() []run {
-	var out []run
-	for i, l := range p.lanes {
-		for k, sp := range l.spans {
-			r := run{lane: i, end: [2]end{{i, k, 0}, {i, k, 1}}, r: sp.radius}
-			from, to := sp.lo+sp.radius[0], sp.hi-sp.radius[1]
-			var dips []tube.Dip
-			for _, d := range l.dips {
-				if d.At > from && d.At < to {
-					d.At -= from
-					dips = append(dips, d)
-				}
-			}
-			r.segs = append(r.segs, p.turn(r.end[0]).Reversed())
-			if to-from > 1e-6 {
-				r.segs = append(r.segs, tube.Lift(l.Path.Cut(from, to), dips)...)
-			}
-			r.segs = append(r.segs, p.turn(r.end[1]))
-			for side := range 2 {
-				r.place[side], _ = p.place(r.end[side])
-			}
-			for _, s := range r.segs {
-				r.len += s.Length()
-			}
-			out = append(out, r)
-		}
-	}
-	return out
 }

@@ -36,6 +36,7 @@ func Plan(strokes []Stroke, rules glass.Rules) Result {
 	p.splitLong()
 	p.trimEnds()
 	p.partKisses()
+	p.sinkEnds()
 	runs := p.runs()
 	tubes := p.layUnits(runs)
 	out := Result{Tubes: tubes}
@@ -70,8 +71,15 @@ type span struct {
 	lo, hi  float64
 	radius  [2]float64 // of the turn at lo and at hi
 	trimmed [2]float64 // how much of the drawn stroke was given up
+	sunk    [2]float64 // plan length of a ramp before the turn, 0 where the turn starts in the face
 	stuck   [2]bool    // this end cannot be trimmed any more
 }
+
+// tail returns how much of the lane the turn at one end takes, with its ramp.
+func (sp span) tail(side int) float64 { return sp.radius[side] + sp.sunk[side] }
+
+// level returns where the span's level glass starts and ends.
+func (sp span) level() (from, to float64) { return sp.lo + sp.tail(0), sp.hi - sp.tail(1) }
 
 func newPlanner(strokes []Stroke, rules glass.Rules) *planner {
 	p := &planner{rules: rules}

@@ -16,7 +16,7 @@ type link struct {
 // maxPlanes is how many planes behind the face a link may be tried in, and
 // maxDetours how many corners it may take round other glass.
 const (
-	maxPlanes  = 4
+	maxPlanes  = 5
 	maxDetours = 3
 )
 
@@ -39,22 +39,24 @@ func (p *planner) newLayer(runs []run) *layer {
 	return y
 }
 
-func (y *layer) post(s step, exit bool) (body int, at geom.Point, r float64) {
+// post returns the body number of the straight glass behind the entry or exit
+// of a step, its place, and how far behind the face it begins.
+func (y *layer) post(s step, exit bool) (body int, at geom.Point, top float64) {
 	side := s.from
 	if exit {
 		side = 1 - s.from
 	}
 	run := y.runs[s.run]
-	return len(y.runs) + 2*s.run + side, run.place[side], run.r[side]
+	return len(y.runs) + 2*s.run + side, run.place[side], run.top[side]
 }
 
 // addPost places the straight glass behind an end down to the given depth.
 func (y *layer) addPost(s step, exit bool, depth float64) {
-	body, at, r := y.post(s, exit)
-	if depth <= r {
+	body, at, top := y.post(s, exit)
+	if depth <= top {
 		return
 	}
-	y.world.Add(body, 0, []geom.Segment3{geom.Line3{A: at.At(-r), B: at.At(-depth)}})
+	y.world.Add(body, 0, []geom.Segment3{geom.Line3{A: at.At(-top), B: at.At(-depth)}})
 }
 
 // lay finds the nearest plane and shortest way for a link from a to b that
@@ -122,18 +124,18 @@ func (y *layer) detour(a, b step, via []geom.Point, block geom.Point, side float
 // shape builds the link: down the first post, along the way, up the second.
 func (y *layer) shape(a, b step, depth float64, via []geom.Point) (link, error) {
 	rules := y.p.rules
-	_, from, r0 := y.post(a, true)
-	_, to, r1 := y.post(b, false)
+	_, from, top0 := y.post(a, true)
+	_, to, top1 := y.post(b, false)
 	turn := rules.DoubleBackRadius
 	if len(via) == 0 {
 		turn = min(turn, from.Dist(to)/2)
 	}
 	turn = max(turn, rules.MinRadius)
-	vs := []tube.Vertex{{P: from.At(-r0)}, {P: from.At(-depth), R: turn}}
+	vs := []tube.Vertex{{P: from.At(-top0)}, {P: from.At(-depth), R: turn}}
 	for _, v := range via {
 		vs = append(vs, tube.Vertex{P: v.At(-depth), R: rules.DoubleBackRadius})
 	}
-	vs = append(vs, tube.Vertex{P: to.At(-depth), R: turn}, tube.Vertex{P: to.At(-r1)})
+	vs = append(vs, tube.Vertex{P: to.At(-depth), R: turn}, tube.Vertex{P: to.At(-top1)})
 	segs, err := tube.Fillet(vs)
 	if err != nil {
 		return link{}, err

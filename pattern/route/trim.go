@@ -42,27 +42,48 @@ func (p *planner) place(e end) (geom.Point, float64) {
 	return l.Path.PointAt(sp.hi - r).Add(l.Path.DirAt(sp.hi - r).Mul(r)), sp.hi
 }
 
-// turn returns the quarter turn of an end, from the face to straight back.
-func (p *planner) turn(e end) geom.Arc3 {
-	l, sp := p.lanes[e.lane], p.span(e)
-	r := sp.radius[e.side]
-	at, dir := sp.hi-r, l.Path.DirAt(sp.hi-r)
-	if e.side == 0 {
-		at, dir = sp.lo+r, l.Path.DirAt(sp.lo+r).Neg()
+// depth returns how far behind the face the turn of an end starts.
+func (p *planner) depth(e end) float64 {
+	if p.span(e).sunk[e.side] > 0 {
+		return p.rules.DipDepth
 	}
-	from := geom.Vec3{Z: r}
-	return geom.Arc3{Centre: l.Path.PointAt(at).At(-r), Axis: from.Unit().Cross(dir.At(0)).Unit(), From: from, Angle: math.Pi / 2}
+	return 0
 }
 
-// endGlass returns samples of the quarter turn of an end and of the straight
-// glass behind it, as deep as a leg goes. Pos is the lane position of the end.
+// turn returns the glass of an end from the level run on: the ramp, if the
+// end is sunk, and the quarter turn straight back.
+func (p *planner) turn(e end) []geom.Segment3 {
+	l, sp := p.lanes[e.lane], p.span(e)
+	r, z := sp.radius[e.side], -p.depth(e)
+	path, at := l.Path, sp.hi
+	if e.side == 0 {
+		path, at = path.Reversed(), l.length-sp.lo
+	}
+	var out []geom.Segment3
+	if n := sp.sunk[e.side]; n > 0 {
+		out = tube.Sink(path.Cut(at-r-n, at-r), p.rules.DipDepth)
+	}
+	dir := path.DirAt(at - r)
+	from := geom.Vec3{Z: r}
+	return append(out, geom.Arc3{
+		Centre: path.PointAt(at - r).At(z - r), Axis: geom.Vec3{Z: 1}.Cross(dir.At(0)).Unit(), From: from, Angle: math.Pi / 2,
+	})
+}
+
+// endGlass returns samples of the turn of an end and of the straight glass
+// behind it, as deep as a leg goes. Pos is the distance along the lane.
 func (p *planner) endGlass(e end) []tube.Sample {
-	arc := p.turn(e)
-	post := geom.Line3{A: arc.End(), B: arc.End().Add(geom.Vec3{Z: -p.rules.Leg})}
-	_, pos := p.place(e)
-	out := tube.SampleSegments(e.lane, 0, []geom.Segment3{arc, post})
+	segs := p.turn(e)
+	tip := segs[len(segs)-1].End()
+	segs = append(segs, geom.Line3{A: tip, B: tip.Add(geom.Vec3{Z: -p.rules.Leg})})
+	from, to := p.span(e).level()
+	out := tube.SampleSegments(e.lane, 0, segs)
 	for i := range out {
-		out[i].Pos = pos
+		if e.side == 0 {
+			out[i].Pos = from - out[i].Pos
+		} else {
+			out[i].Pos += to
+		}
 	}
 	return out
 }
@@ -78,7 +99,7 @@ func (p *planner) buildWorld() {
 // isGlass reports whether the lane is level glass (not yet turning back) at s.
 func (l *lane) isGlass(s float64) bool {
 	for _, sp := range l.spans {
-		if s >= sp.lo+sp.radius[0] && s <= sp.hi-sp.radius[1] {
+		if from, to := sp.level(); s >= from && s <= to {
 			return true
 		}
 	}
@@ -162,12 +183,15 @@ func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.S
 	for _, s := range mine {
 		blocked, by := false, tube.Sample{}
 		p.world.Visit(s.P, func(o tube.Sample, d float64) {
-			if blocked || d >= need || !p.lanes[o.Body].isGlass(o.Pos) || p.sameGlass(e, o) {
+			if blocked || d >= need || !p.lanes[o.Body].isGlass(o.Pos) || p.sameGlass(e, s, o) {
 				return
 			}
 			blocked, by = true, o
 		})
 		if blocked {
+			if f, ok := p.teeOn(e, by); ok {
+				return []end{f}
+			}
 			if f, ok := p.cornerEnd(e, by); ok {
 				return []end{f}
 			}
@@ -185,6 +209,10 @@ func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.S
 		switch a, b := p.lanes[e.lane].length, p.lanes[f.lane].length; {
 		case e.lane == f.lane:
 			return []end{e, f}
+		case p.rests(f, e.lane) && !p.span(f).stuck[f.side]:
+			return []end{f}
+		case p.rests(e, f.lane):
+			return []end{e}
 		case p.span(f).stuck[f.side] || a < b || a == b && e.lane > f.lane:
 			return []end{e}
 		default:
@@ -194,15 +222,11 @@ func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.S
 	return nil
 }
 
-// sameGlass says that a sample lies on the same span so near the end along
-// the glass that it cannot be measured against it.
-func (p *planner) sameGlass(e end, o tube.Sample) bool {
-	if o.Body != e.lane {
-		return false
-	}
-	_, pos := p.place(e)
+// sameGlass says that sample o lies on the same span as sample s of end e, so
+// near along the glass that the two cannot be measured against each other.
+func (p *planner) sameGlass(e end, s, o tube.Sample) bool {
 	sp := p.span(e)
-	return o.Pos >= sp.lo && o.Pos <= sp.hi && math.Abs(o.Pos-pos) < p.window()
+	return o.Body == e.lane && o.Pos >= sp.lo && o.Pos <= sp.hi && math.Abs(o.Pos-s.Pos) < p.window()
 }
 
 func samplesNear(a, b []tube.Sample, need float64) bool {
@@ -214,6 +238,40 @@ func samplesNear(a, b []tube.Sample, need float64) bool {
 		}
 	}
 	return false
+}
+
+// rests reports whether a stroke was drawn to end on the inside of another.
+func (p *planner) rests(e end, lane int) bool {
+	l, o := p.lanes[e.lane], p.lanes[lane]
+	sp := p.span(e)
+	drawn, own := l.Path.Start(), sp.lo-sp.trimmed[0]
+	if e.side == 1 {
+		drawn, own = l.Path.End(), l.length-sp.hi-sp.trimmed[1]
+	}
+	if own > 1e-6 { // not an end of the stroke but a place where it was parted
+		return false
+	}
+	s, d := o.Path.Nearest(drawn)
+	return d < 0.6*p.rules.Diameter && min(s, o.length-s) > p.rules.Diameter
+}
+
+// teeOn returns the end of the blocking lane that rests on the lane of e near
+// the place: where a branch runs into a stem near the stem's end, it is the
+// branch that gives way.
+func (p *planner) teeOn(e end, by tube.Sample) (end, bool) {
+	if by.Body == e.lane {
+		return end{}, false
+	}
+	l := p.lanes[by.Body]
+	for k, sp := range l.spans {
+		for side, at := range [2]float64{sp.lo, sp.hi} {
+			f := end{by.Body, k, side}
+			if math.Abs(at-by.Pos) < 5*p.rules.Diameter && !sp.stuck[side] && p.rests(f, e.lane) {
+				return f, true
+			}
+		}
+	}
+	return end{}, false
 }
 
 // cornerEnd returns the end of the blocking lane if the two strokes meet end
@@ -241,27 +299,16 @@ func (p *planner) cornerEnd(e end, by tube.Sample) (end, bool) {
 	return end{}, false
 }
 
-// stepBack moves an end back by one step and reports whether it could. Turns
-// shrink to the least radius before a span is given up as too short.
+// stepBack moves an end back by one step and reports whether it could. Ramps
+// and turns shrink before a span is given up as too short.
 func (p *planner) stepBack(e end) bool {
 	sp := p.span(e)
 	if sp.stuck[e.side] {
 		return false
 	}
-	if sp.hi-sp.lo-trimStep < sp.radius[0]+sp.radius[1] {
-		r := (sp.hi - sp.lo - trimStep) / 2
-		if r < p.rules.MinRadius {
-			sp.stuck[e.side] = true
-			return false
-		}
-		sp.radius = [2]float64{min(sp.radius[0], r), min(sp.radius[1], r)}
-	}
-	for _, d := range p.lanes[e.lane].dips {
-		if e.side == 0 && d.At > sp.lo && sp.lo+trimStep+sp.radius[0] > d.At-d.Half() ||
-			e.side == 1 && d.At < sp.hi && sp.hi-trimStep-sp.radius[1] < d.At+d.Half() {
-			sp.stuck[e.side] = true
-			return false
-		}
+	if !p.shrink(sp) || p.hitsDip(e) {
+		sp.stuck[e.side] = true
+		return false
 	}
 	if e.side == 0 {
 		sp.lo += trimStep
@@ -270,4 +317,35 @@ func (p *planner) stepBack(e end) bool {
 	}
 	sp.trimmed[e.side] += trimStep
 	return true
+}
+
+// shrink makes the tails of a span fit what is left of it after one more step.
+func (p *planner) shrink(sp *span) bool {
+	room := sp.hi - sp.lo - trimStep
+	over := sp.tail(0) + sp.tail(1) - room
+	if over <= 0 {
+		return true
+	}
+	if sp.sunk != [2]float64{} {
+		return false
+	}
+	r := room / 2
+	if r < p.rules.MinRadius {
+		return false
+	}
+	sp.radius = [2]float64{min(sp.radius[0], r), min(sp.radius[1], r)}
+	return true
+}
+
+// hitsDip reports whether one more step would run an end into a dip.
+func (p *planner) hitsDip(e end) bool {
+	sp := p.span(e)
+	from, to := sp.level()
+	for _, d := range p.lanes[e.lane].dips {
+		if e.side == 0 && d.At > sp.lo && from+trimStep > d.At-d.Half() ||
+			e.side == 1 && d.At < sp.hi && to-trimStep < d.At+d.Half() {
+			return true
+		}
+	}
+	return false
 }

@@ -131,14 +131,15 @@ func (y *layer) placePosts(order []step, cuts []int) {
 		first[c] = true
 	}
 	for i, s := range order {
-		depth := func(atCut bool) float64 {
+		depth := func(atCut bool, top float64) float64 {
 			if atCut {
-				_, _, r := y.post(s, false)
-				return r + y.p.legLength()
+				return top + y.p.legLength()
 			}
-			return rules.BackPlane
+			return max(rules.BackPlane, top+rules.DoubleBackRadius)
 		}
-		in, out := depth(first[i]), depth(i+1 == len(order) || first[i+1])
+		_, _, top0 := y.post(s, false)
+		_, _, top1 := y.post(s, true)
+		in, out := depth(first[i], top0), depth(i+1 == len(order) || first[i+1], top1)
 		y.record(func() { y.addPost(s, false, in); y.addPost(s, true, out) })
 	}
 }
@@ -168,12 +169,12 @@ func (y *layer) layUnit(steps []step) (t tube.Tube, failed int) {
 }
 
 func (y *layer) leg(s step, exit bool) tube.Piece {
-	_, at, r := y.post(s, exit)
-	top, seal := at.At(-r), at.At(-r-y.p.legLength())
+	_, at, top := y.post(s, exit)
+	bend, seal := at.At(-top), at.At(-top-y.p.legLength())
 	if exit {
-		return tube.Piece{Seg: geom.Line3{A: top, B: seal}, Role: tube.Leg}
+		return tube.Piece{Seg: geom.Line3{A: bend, B: seal}, Role: tube.Leg}
 	}
-	return tube.Piece{Seg: geom.Line3{A: seal, B: top}, Role: tube.Leg}
+	return tube.Piece{Seg: geom.Line3{A: seal, B: bend}, Role: tube.Leg}
 }
 
 func (y *layer) lit(s step) tube.Tube {

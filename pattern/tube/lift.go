@@ -67,6 +67,13 @@ func Lift(p geom.Path, dips []Dip) []geom.Segment3 {
 	return append(out, raised(p.Cut(at, p.Length()), 0)...)
 }
 
+// Sink returns the run over the whole plane path p as one S-ramp from the face
+// at its start to depth behind the face at its end.
+func Sink(p geom.Path, depth float64) []geom.Segment3 {
+	n := p.Length()
+	return ramp(p, Dip{At: n, Depth: depth, Run: n}, 0, n)
+}
+
 func raised(p geom.Path, z float64) []geom.Segment3 {
 	out := make([]geom.Segment3, len(p.Segments))
 	for i, s := range p.Segments {

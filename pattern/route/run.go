@@ -1,0 +1,57 @@
+package route
+
+import (
+	"tubewright/geom"
+	"tubewright/pattern/tube"
+)
+
+// run is one stretch of lit glass with a turn behind the face at both ends,
+// from side 0 to side 1.
+type run struct {
+	end   [2]end
+	lane  int
+	place [2]geom.Point // where the straight glass behind each end stands
+	top   [2]float64    // how far behind the face it begins
+	segs  []geom.Segment3
+	len   float64
+}
+
+// runs builds the lit glass of every span.
+func (p *planner) runs() []run {
+	var out []run
+	for i, l := range p.lanes {
+		for k, sp := range l.spans {
+			r := run{lane: i, end: [2]end{{i, k, 0}, {i, k, 1}}}
+			from, to := sp.level()
+			first, last := p.turn(r.end[0]), p.turn(r.end[1])
+			for n := len(first) - 1; n >= 0; n-- {
+				r.segs = append(r.segs, first[n].Reversed())
+			}
+			if to-from > 1e-6 {
+				r.segs = append(r.segs, tube.Lift(l.Path.Cut(from, to), l.dipsWithin(from, to))...)
+			}
+			r.segs = append(r.segs, last...)
+			for side, turn := range [2][]geom.Segment3{first, last} {
+				tip := turn[len(turn)-1].End()
+				r.place[side], r.top[side] = tip.Plan(), -tip.Z
+			}
+			for _, s := range r.segs {
+				r.len += s.Length()
+			}
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// dipsWithin returns the dips between two places, counted from the first.
+func (l *lane) dipsWithin(from, to float64) []tube.Dip {
+	var out []tube.Dip
+	for _, d := range l.dips {
+		if d.At > from && d.At < to {
+			d.At -= from
+			out = append(out, d)
+		}
+	}
+	return out
+}
