@@ -112,7 +112,7 @@ func TestWrongJobsSayWhereAndWhatToWrite(t *testing.T) {
 		{"key twice", "text = \"A\"\ntext = \"B\"", `shop/open.toml:2:1: this is not TOML: key text is already defined`},
 		{"not UTF-8", "text = \"A\xff\"", `this is not TOML: invalid UTF-8`},
 		{"long text", "text = \"" + strings.Repeat("A", 2001) + "\"", `the text has 2001 characters, at most 2000 are served`},
-		{"huge file", strings.Repeat("#", maxFile+1), `the file has 1048577 bytes, a job file at most 1048576`},
+		{"huge file", strings.Repeat("#", MaxFile+1), `the file has 1048577 bytes, a job file at most 1048576`},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			j, err := complete(t, tc.src)

@@ -34,15 +34,15 @@ func (v Values) Over(base Values) Values {
 	return out
 }
 
-// maxFile bounds a job file. The longest text allowed takes a few kB.
-const maxFile = 1 << 20
+// MaxFile is the most bytes of a job file. The longest text allowed takes a few kB.
+const MaxFile = 1 << 20
 
 // Parse reads a job file in TOML. The name says in errors which file it is and
 // gives the folder that relative paths in it are meant from. Every error names
 // line and column; an unknown key, the nearest right one.
 func Parse(name string, data []byte) (Values, error) {
-	if len(data) > maxFile {
-		return nil, Errors{{Place: Place{File: name}, Message: fmt.Sprintf("the file has %d bytes, a job file at most %d", len(data), maxFile)}}
+	if len(data) > MaxFile {
+		return nil, Errors{{Place: Place{File: name}, Message: fmt.Sprintf("the file has %d bytes, a job file at most %d", len(data), MaxFile)}}
 	}
 	var tree map[string]any
 	if err := toml.Unmarshal(data, &tree); err != nil {

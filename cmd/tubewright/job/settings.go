@@ -1,6 +1,8 @@
 package job
 
 import (
+	"strings"
+
 	"tubewright/geom"
 	"tubewright/pattern/glass"
 )
@@ -33,8 +35,8 @@ type Setting struct {
 // The range of heights served: under 10 mm no tube of the trade makes a
 // letter, and the largest letters made are about 3 m (design, sizes served).
 const (
-	minHeight = 10 * geom.Millimetre
-	maxHeight = 5 * geom.Metre
+	MinHeight = 10 * geom.Millimetre
+	MaxHeight = 5 * geom.Metre
 )
 
 // The figures of a job that asks only for its text.
@@ -63,7 +65,7 @@ func wordSettings() []Setting {
 		{Key: "text", Kind: Text, Help: "the wording; one string a line, or \\n between lines"},
 		{Key: "font", Kind: Path, Help: "a built-in face, or a TTF, OTF or WOFF2 file", Default: defaultFont},
 		{Key: "height", Kind: Length, Help: "outside height of the finished capital H", Default: defaultHeight.String(),
-			low: minHeight, high: maxHeight,
+			low: MinHeight, high: MaxHeight,
 			field: func(j *Job) *geom.Length { return &j.Height }, preset: func(*Job) geom.Length { return defaultHeight }},
 		{Key: "tube", Kind: Length, Help: "outside diameter D of the glass tube", Default: defaultTube.String(),
 			low: glass.MinDiameter, high: glass.MaxDiameter,
@@ -73,7 +75,7 @@ func wordSettings() []Setting {
 			high:  geom.Metre,
 			field: func(j *Job) *geom.Length { return &j.LetterSpacing }, preset: func(*Job) geom.Length { return 0 }},
 		{Key: "line-spacing", Kind: Length, Help: "from one baseline to the next", Default: "1.5 times the height",
-			low: minHeight, high: 20 * geom.Metre,
+			low: MinHeight, high: 20 * geom.Metre,
 			field: func(j *Job) *geom.Length { return &j.LineSpacing }, preset: func(j *Job) geom.Length { return 1.5 * j.Height }},
 		{Key: "out", Kind: Path, Help: "folder for the files, made if missing", Default: "the job's name"},
 	}
@@ -123,4 +125,22 @@ func keys() []string {
 		out = append(out, s.Key)
 	}
 	return out
+}
+
+// ValueName names the value of the setting in help: LENGTH, FILE and so on.
+func (s Setting) ValueName() string {
+	switch s.Kind {
+	case Text:
+		return "TEXT"
+	case Path:
+		if s.Key == "out" {
+			return "DIR"
+		}
+		return "NAME-or-FILE"
+	case Choice:
+		return strings.ToUpper(s.Key)
+	case Length:
+		return "LENGTH"
+	}
+	return "NAME"
 }

@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"tubewright/cmd/tubewright/job"
+	"tubewright/pattern/finding"
+)
+
+// Exit statuses.
+const (
+	statusClean    = 0 // a clean pattern, or what else was asked for
+	statusFailed   = 1 // no pattern could be made
+	statusUsage    = 2 // wrong usage
+	statusFindings = 3 // a pattern was written and breaks a rule of bending
+)
+
+// console is where a command reads and speaks: results on out, everything
+// else on err.
+type console struct {
+	in       io.Reader
+	out, err io.Writer
+	quiet    bool
+}
+
+// say tells of progress, unless asked to be quiet.
+func (c *console) say(format string, args ...any) {
+	if !c.quiet {
+		fmt.Fprintf(c.err, format+"\n", args...)
+	}
+}
+
+// fail tells an error, one line for each thing wrong, and returns its status.
+func (c *console) fail(err error) int {
+	for _, line := range strings.Split(err.Error(), "\n") {
+		fmt.Fprintf(c.err, "tubewright: %s\n", line)
+	}
+	var u usageError
+	if errors.As(err, &u) {
+		return statusUsage
+	}
+	var wrong job.Errors
+	if errors.As(err, &wrong) && wrong.AllFlags() {
+		return statusUsage
+	}
+	return statusFailed
+}
+
+// report tells the findings, worst first, and returns the status they give:
+// an error or a warning breaks a rule of bending, a note does not.
+func (c *console) report(fs []finding.Finding) int {
+	status := statusClean
+	for _, f := range fs {
+		if f.Severity > finding.Note {
+			status = statusFindings
+		}
+		c.say("%s: %s", f.Severity, f.Message())
+		if f.Remedy != "" {
+			c.say("  remedy: %s", f.Remedy)
+		}
+	}
+	return status
+}
+
+// usageError is a command line that cannot be understood.
+type usageError struct{ message string }
+
+func (e usageError) Error() string { return e.message }
+
+func usagef(format string, args ...any) error {
+	return usageError{fmt.Sprintf(format, args...)}
+}

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"tubewright/cmd/tubewright/job"
+	"tubewright/geom"
+	"tubewright/pattern"
+	"tubewright/pattern/export"
+	"tubewright/pattern/sheet/pdf"
+	"tubewright/pattern/sheet/svg"
+
+	"github.com/spf13/pflag"
+)
+
+// make carries out the whole job into a folder.
+func (c *console) make(args []string) (int, error) {
+	o, err := parse("make", args, makeSettings(), func(fs *pflag.FlagSet, o *options) {
+		fs.BoolVar(&o.force, "force", false, "")
+		fs.BoolVar(&c.quiet, "quiet", false, "")
+	})
+	if err != nil {
+		return 0, err
+	}
+	j, err := c.readJob(o)
+	if err != nil {
+		return 0, err
+	}
+	p, err := makePattern(j)
+	if err != nil {
+		return 0, err
+	}
+	files, err := encode(p)
+	if err != nil {
+		return 0, err
+	}
+	if err := writeFiles(j.Out, files, o.force); err != nil {
+		return 0, err
+	}
+	status := c.report(p.Findings)
+	c.say("%s", summary(p))
+	for _, f := range files {
+		c.say("wrote %s", filepath.Join(j.Out, f.name))
+	}
+	return status, nil
+}
+
+// makePattern carries out a job up to the pattern.
+func makePattern(j job.Job) (pattern.Pattern, error) {
+	face, err := openFace(j.Font)
+	if err != nil {
+		return pattern.Pattern{}, err
+	}
+	spec, err := layout(j, face)
+	if err != nil {
+		return pattern.Pattern{}, err
+	}
+	return pattern.Make(spec)
+}
+
+// encode makes the files of a job, in memory. Each has a mark by which it is
+// known as ours when it is to be replaced.
+func encode(p pattern.Pattern) ([]file, error) {
+	drawn := pattern.Draw(p)
+	var files []file
+	for _, f := range []struct {
+		name, mark string
+		write      func(io.Writer) error
+	}{
+		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.Encode(w, drawn) }},
+		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.Encode(w, drawn) }},
+		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, p) }},
+		{"result.json", export.Format, func(w io.Writer) error { return export.WriteResult(w, p) }},
+	} {
+		var b bytes.Buffer
+		if err := f.write(&b); err != nil {
+			return nil, err
+		}
+		files = append(files, file{f.name, b.Bytes(), f.mark})
+	}
+	return files, nil
+}
+
+// bendsHeader is the first line of bends.csv, by which the file is known.
+func bendsHeader() string {
+	var b strings.Builder
+	if err := export.WriteBends(&b, pattern.Pattern{}); err != nil {
+		panic(err) // a strings.Builder takes everything
+	}
+	return b.String()
+}
+
+// summary says in one line what was made.
+func summary(p pattern.Pattern) string {
+	glass, heats := 0.0, 0
+	for _, u := range p.Units {
+		glass += u.Tube.Length()
+		heats += len(u.Heats)
+	}
+	return fmt.Sprintf("%s, %s, %s m of glass in a tube of %s mm",
+		count(len(p.Units), "unit"), count(heats, "heat"), geom.FormatNumber(glass/1000, 2), geom.FormatNumber(p.Spec.Rules.Diameter, 3))
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+	"strings"
+
+	"tubewright/cmd/tubewright/job"
+
+	"github.com/spf13/pflag"
+)
+
+// command is one thing the program does. Its run gives the exit status, or an
+// error, which the caller tells.
+type command struct {
+	name, summary string
+	run           func(*console, []string) (int, error)
+}
+
+func commands() []command {
+	return []command{
+		{"make", "the whole job into a folder: pattern.svg, pattern.pdf, bends.csv, result.json", (*console).make},
+		{"check", "the findings only, and the least height at which the wording can be bent", (*console).check},
+		{"trace", "the centrelines alone, as JSON or SVG", (*console).trace},
+		{"fonts", "the built-in faces, or what a font file says of itself", (*console).fonts},
+		{"new", "a commented job file to start from", (*console).newJob},
+	}
+}
+
+// run carries out one command line. It returns 0 for a clean pattern, 1 where
+// no pattern could be made, 2 for wrong usage, and 3 where a pattern was
+// written and breaks a rule of bending.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	c := &console{in: stdin, out: stdout, err: stderr}
+	if len(args) == 0 {
+		fmt.Fprint(stderr, overview())
+		return statusUsage
+	}
+	name, rest := args[0], args[1:]
+	switch name {
+	case "help", "--help", "-h":
+		return c.help(rest)
+	case "version", "--version":
+		fmt.Fprintln(stdout, "tubewright", version())
+		return statusClean
+	}
+	cmd, err := find(name)
+	if err != nil {
+		return c.fail(err)
+	}
+	status, err := cmd.run(c, rest)
+	if errors.Is(err, pflag.ErrHelp) {
+		return c.help([]string{name})
+	}
+	if err != nil {
+		return c.fail(err)
+	}
+	return status
+}
+
+func find(name string) (command, error) {
+	var names []string
+	for _, cmd := range commands() {
+		if cmd.name == name {
+			return cmd, nil
+		}
+		names = append(names, cmd.name)
+	}
+	names = append(names, "help", "version")
+	if near := job.Nearest(name, names); near != "" {
+		return command{}, usagef("unknown command %q; did you mean %q?", name, near)
+	}
+	return command{}, usagef("unknown command %q; the commands are %s", name, strings.Join(names, ", "))
+}
+
+func (c *console) help(args []string) int {
+	if len(args) == 0 {
+		fmt.Fprint(c.out, overview())
+		return statusClean
+	}
+	cmd, err := find(args[0])
+	if err != nil {
+		return c.fail(err)
+	}
+	fmt.Fprint(c.out, usage(cmd.name))
+	return statusClean
+}
+
+// version returns what the Go tool recorded of the source the program was
+// built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok || info.Main.Version == "" {
+		return "(devel)"
+	}
+	return info.Main.Version
+}

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"tubewright": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+	})
+}
+
+// One script a behaviour, each in a fresh folder. TOP is the top of the
+// project, for the examples and the faces.
+func TestScripts(t *testing.T) {
+	top, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("TOP", top)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "empty": empty},
+	})
+}
+
+// status N COMMAND ARGS… runs a command and demands its exit status.
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N command args…")
+	}
+	got := "0"
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		got = exitCode(err)
+	}
+	if got != args[0] {
+		ts.Fatalf("exit status %s, want %s", got, args[0])
+	}
+}
+
+// empty FOLDER demands that nothing at all stands in a folder.
+func empty(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: empty folder")
+	}
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	for _, e := range entries {
+		ts.Fatalf("%s was left behind", e.Name())
+	}
+}
+
+func exitCode(err error) string {
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) {
+		return err.Error()
+	}
+	return strconv.Itoa(exit.ExitCode())
+}

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"unicode/utf8"
+
+	"tubewright/cmd/tubewright/job"
+	"tubewright/fonts"
+	"tubewright/geom"
+	"tubewright/geom/trace"
+
+	"github.com/spf13/pflag"
+)
+
+// tracedGlyph is one placed glyph with its centrelines; everything is placed
+// in the sign, front frame, mm.
+type tracedGlyph struct {
+	text    string
+	origin  geom.Point
+	outline geom.Outline
+	strokes []geom.Path
+	found   trace.Result // its junctions and notes; empty in a single-line face
+}
+
+// traced is the whole text.
+type traced struct {
+	text     []string
+	font     string
+	height   geom.Length
+	em       float64 // mm
+	perEm    int
+	glyphs   []tracedGlyph
+	coverage float64 // least of the glyphs
+}
+
+// trace writes the centrelines of a text.
+func (c *console) trace(args []string) (int, error) {
+	o, err := parse("trace", args, traceSettings(), func(fs *pflag.FlagSet, o *options) {
+		fs.StringVar(&o.format, "format", "json", "")
+		fs.StringVar(&o.outFile, "out", "", "")
+		fs.BoolVar(&o.force, "force", false, "")
+		fs.BoolVar(&c.quiet, "quiet", false, "")
+	})
+	if err != nil {
+		return 0, err
+	}
+	if err := oneOf("format", o.format, "json", "svg"); err != nil {
+		return 0, err
+	}
+	j, err := c.readJob(o)
+	if err != nil {
+		return 0, err
+	}
+	face, err := openFace(j.Font)
+	if err != nil {
+		return 0, err
+	}
+	t, err := traceText(j, face)
+	if err != nil {
+		return 0, err
+	}
+	var out bytes.Buffer
+	mark := traceFormat
+	if o.format == "json" {
+		err = t.writeJSON(&out)
+	} else {
+		mark, err = traceTitle, t.writeSVG(&out)
+	}
+	if err != nil {
+		return 0, err
+	}
+	for _, g := range t.glyphs {
+		for _, n := range g.found.Notes {
+			c.say("%s", noteMessage(g.text, n))
+		}
+	}
+	if o.outFile == "" {
+		_, err := c.out.Write(out.Bytes())
+		return statusClean, err
+	}
+	dir, name := filepath.Split(o.outFile)
+	return statusClean, writeFiles(filepath.Clean(dir), []file{{name, out.Bytes(), mark}}, o.force)
+}
+
+// traceText sets the text and traces each glyph once, at the origin, so that
+// equal letters have equal strokes.
+func traceText(j job.Job, face *fonts.Face) (traced, error) {
+	size := face.SizeForCapHeight(j.Height)
+	t := traced{text: j.Text, font: fontName(face), height: j.Height, em: size, perEm: face.Metrics().UnitsPerEm, coverage: 1}
+	rows, err := setLines(j, face, size)
+	if err != nil {
+		return t, err
+	}
+	known := map[uint32]trace.Result{}
+	for _, r := range rows {
+		for _, g := range r.glyphs {
+			to := geom.Vec{X: g.Origin.X, Y: g.Origin.Y}
+			one := tracedGlyph{text: g.Text, origin: g.Origin, outline: g.Outline, strokes: g.Strokes}
+			if len(g.Outline) > 0 {
+				found, ok := known[g.ID]
+				if !ok {
+					found, err = trace.Outline(g.Outline.Transform(geom.Scaling(1, to.Neg())), trace.Options{CapHeight: float64(j.Height)})
+					if err != nil {
+						return t, fmt.Errorf("letter %q: %w", g.Text, err)
+					}
+					known[g.ID] = found
+				}
+				one.strokes, one.found = placed(found, to)
+				t.coverage = min(t.coverage, found.Coverage)
+			}
+			t.glyphs = append(t.glyphs, one)
+		}
+	}
+	return t, nil
+}
+
+// placed moves what was traced at the origin to where the glyph stands.
+func placed(r trace.Result, to geom.Vec) ([]geom.Path, trace.Result) {
+	var strokes []geom.Path
+	for _, s := range r.Strokes {
+		strokes = append(strokes, s.Path.Map(geom.SimilarityMap{Scale: 1, Move: to}))
+	}
+	out := trace.Result{}
+	for _, n := range r.Junctions {
+		n.At = n.At.Add(to)
+		out.Junctions = append(out.Junctions, n)
+	}
+	for _, n := range r.Notes {
+		n.At = n.At.Add(to)
+		out.Notes = append(out.Notes, n)
+	}
+	return strokes, out
+}
+
+// noteMessage says a remark of the tracer in one line, with letter and place.
+func noteMessage(text string, n trace.Note) string {
+	if utf8.RuneCountInString(text) > 0 {
+		text = fmt.Sprintf("letter %q ", text)
+	}
+	return fmt.Sprintf("%sat (%s, %s): %s", text, geom.FormatNumber(n.At.X, 1), geom.FormatNumber(n.At.Y, 1), n.Explanation)
+}

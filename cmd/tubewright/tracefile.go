@@ -1,0 +1,196 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"tubewright/geom"
+	"tubewright/geom/region"
+	"tubewright/geom/trace"
+	"tubewright/pattern/sheet"
+	"tubewright/pattern/sheet/svg"
+)
+
+// traceFormat is the name and version of trace.json.
+const traceFormat = "tubewright.trace/1"
+
+// traceTitle begins the title of a trace drawn as SVG.
+const traceTitle = "tubewright trace"
+
+// number is a coordinate in JSON, to a tenth of a nanometre.
+type number float64
+
+func (n number) MarshalJSON() ([]byte, error) { return []byte(geom.FormatNumber(float64(n), 7)), nil }
+
+type spot [3]number
+
+func spotAt(p geom.Point) spot { return spot{number(p.X), number(p.Y), 0} }
+
+type segmentEntry struct {
+	Kind   string      `json:"kind"`
+	From   spot        `json:"from"`
+	To     spot        `json:"to"`
+	Centre *spot       `json:"centre,omitempty"`
+	Axis   *[3]float64 `json:"axis,omitempty"`
+	Radius number      `json:"radius,omitempty"`
+	Angle  number      `json:"angle,omitempty"`
+}
+
+type strokeEntry struct {
+	ID     string         `json:"id"`
+	Closed bool           `json:"closed"`
+	Path   []segmentEntry `json:"path"`
+}
+
+type junctionEntry struct {
+	At     [2]number `json:"at"`
+	Degree int       `json:"degree"`
+	Kind   string    `json:"kind"`
+}
+
+type noteEntry struct {
+	Code     string `json:"code"`
+	Severity string `json:"severity"`
+	At       spot   `json:"at"`
+	Message  string `json:"message"`
+}
+
+type glyphEntry struct {
+	Text      string          `json:"text"`
+	Origin    [2]number       `json:"origin"`
+	Strokes   []strokeEntry   `json:"strokes"`
+	Junctions []junctionEntry `json:"junctions"`
+	Findings  []noteEntry     `json:"findings"`
+}
+
+// writeJSON writes trace.json, one glyph a line.
+func (t traced) writeJSON(w io.Writer) error {
+	var b bytes.Buffer
+	text, err := json.Marshal(t.text)
+	if err != nil {
+		return err
+	}
+	font, err := json.Marshal(t.font)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(&b, "{\n  \"format\": %q, \"length_unit\": \"mm\", \"frame\": \"front\",\n", traceFormat)
+	fmt.Fprintf(&b, "  \"text\": %s, \"font\": %s, \"height\": %s,\n", text, font, geom.FormatNumber(float64(t.height), 7))
+	fmt.Fprintf(&b, "  \"units_per_em\": %d, \"mm_per_em_unit\": %s,\n", t.perEm, geom.FormatNumber(t.em/float64(t.perEm), 12))
+	b.WriteString("  \"glyphs\": [")
+	for i, g := range t.glyphs {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		b.WriteString("\n    ")
+		line, err := json.Marshal(entryOf(i, g))
+		if err != nil {
+			return fmt.Errorf("trace of letter %q: %w", g.text, err)
+		}
+		b.Write(line)
+	}
+	b.WriteString("\n  ]\n}\n")
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+func entryOf(i int, g tracedGlyph) glyphEntry {
+	e := glyphEntry{Text: g.text, Origin: [2]number{number(g.origin.X), number(g.origin.Y)},
+		Strokes: []strokeEntry{}, Junctions: []junctionEntry{}, Findings: []noteEntry{}}
+	for k, p := range g.strokes {
+		e.Strokes = append(e.Strokes, strokeEntry{ID: fmt.Sprintf("g%ds%d", i, k+1), Closed: p.Closed, Path: segmentsOf(p)})
+	}
+	for _, j := range g.found.Junctions {
+		e.Junctions = append(e.Junctions, junctionEntry{At: [2]number{number(j.At.X), number(j.At.Y)}, Degree: j.Degree, Kind: j.Kind})
+	}
+	for _, n := range g.found.Notes {
+		e.Findings = append(e.Findings, noteEntry{Code: string(n.Kind), Severity: severityOf(n), At: spotAt(n.At), Message: noteMessage(g.text, n)})
+	}
+	return e
+}
+
+// severityOf ranks a remark: a letter that no single line can follow is a
+// warning, a junction left as it was found a note.
+func severityOf(n trace.Note) string {
+	if n.Kind == trace.Raw {
+		return "note"
+	}
+	return "warning"
+}
+
+func segmentsOf(p geom.Path) []segmentEntry {
+	out := []segmentEntry{}
+	for _, s := range p.Segments {
+		e := segmentEntry{Kind: "line", From: spotAt(s.Start()), To: spotAt(s.End())}
+		if a, ok := s.(geom.Arc); ok {
+			c, axis := spotAt(a.Centre), [3]float64{0, 0, 1}
+			if a.Sweep < 0 {
+				axis[2] = -1
+			}
+			e.Kind, e.Centre, e.Axis = "arc", &c, &axis
+			e.Radius, e.Angle = number(a.Radius), number(a.Sweep.Abs().Degrees())
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// writeSVG draws the outlines in grey under the centrelines, with the ends of
+// the strokes as dots and the junctions as rings, full size, front frame.
+func (t traced) writeSVG(w io.Writer) error {
+	box := geom.EmptyRect()
+	for _, g := range t.glyphs {
+		box = box.Union(g.outline.ControlBox())
+		for _, p := range g.strokes {
+			box = box.Union(p.Bounds())
+		}
+	}
+	const margin = 10.0
+	box = box.Grown(margin)
+	shift := geom.Vec{X: -box.Min.X, Y: -box.Min.Y}
+	pen := float64(t.height) / 150
+	s := &sheet.Sheet{
+		Width: box.Width(), Height: box.Height(), Frame: sheet.Front,
+		Title:       traceTitle + ": " + strings.Join(t.text, " / "),
+		Description: fmt.Sprintf("Centrelines of the face %s with the capital H %s high. Front frame, millimetres.", t.font, t.height),
+	}
+	var outlines, strokes, marks []sheet.Item
+	for _, g := range t.glyphs {
+		if len(g.outline) > 0 {
+			outlines = append(outlines, sheet.Shape{Paths: flattened(g.outline, shift, pen/10), Fill: sheet.Grey(0xd8)})
+		}
+		for _, p := range g.strokes {
+			p = p.Map(geom.SimilarityMap{Scale: 1, Move: shift})
+			strokes = append(strokes, sheet.Shape{Paths: []geom.Path{p}, Pen: sheet.Pen{Width: pen, Colour: sheet.Grey(0)}})
+			if !p.Closed {
+				ends := []geom.Path{sheet.Circle(p.Start(), 1.5*pen), sheet.Circle(p.End(), 1.5*pen)}
+				marks = append(marks, sheet.Shape{Paths: ends, Fill: sheet.Grey(0)})
+			}
+		}
+		for _, j := range g.found.Junctions {
+			ring := []geom.Path{sheet.Circle(j.At.Add(shift), 3*pen)}
+			marks = append(marks, sheet.Shape{Paths: ring, Pen: sheet.Pen{Width: pen / 2, Colour: sheet.RGB(0xc0, 0, 0)}})
+		}
+	}
+	for _, l := range []struct {
+		id, name string
+		items    []sheet.Item
+	}{{"outlines", "outlines", outlines}, {"centrelines", "centrelines", strokes}, {"marks", "ends and junctions", marks}} {
+		s.Layers = append(s.Layers, sheet.Layer{ID: l.id, Name: l.name, Groups: []sheet.Group{{ID: l.id + "-all", Items: l.items}}})
+	}
+	return svg.Encode(w, s)
+}
+
+// flattened turns an outline into polygons that keep within tol mm of it.
+func flattened(o geom.Outline, shift geom.Vec, tol float64) []geom.Path {
+	var out []geom.Path
+	for _, loop := range region.Flatten(o.Transform(geom.Scaling(1, shift)), tol) {
+		if len(loop) > 2 {
+			out = append(out, sheet.Polygon(loop...))
+		}
+	}
+	return out
+}

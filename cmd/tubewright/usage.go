@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"tubewright/cmd/tubewright/job"
+)
+
+// overview is the help of the program as a whole.
+func overview() string {
+	var b strings.Builder
+	b.WriteString(`tubewright makes full-size bending patterns for hand-bent luminous lettering.
+
+usage: tubewright COMMAND [JOB.toml] [flags]
+
+`)
+	for _, cmd := range commands() {
+		fmt.Fprintf(&b, "  %-9s%s\n", cmd.name, cmd.summary)
+	}
+	b.WriteString(`  help     this text, or the flags of one command: tubewright help make
+  version  the version of the program
+
+for example:
+  tubewright make --text "RYE & SALT" --height 150mm --tube 12mm
+  tubewright new rye.toml && tubewright make rye.toml
+
+exit status: 0 a clean pattern; 1 no pattern could be made; 2 wrong usage;
+3 a pattern was written and breaks a rule of bending (an error or a warning
+among its findings; notes do not count).
+`)
+	return b.String()
+}
+
+// usage is the help of one command.
+func usage(name string) string {
+	switch name {
+	case "make":
+		return `usage: tubewright make JOB.toml [flags]
+       tubewright make --text "RYE & SALT" [flags]
+
+Writes pattern.svg and pattern.pdf (full size, bench frame: mirrored), bends.csv
+and result.json into a folder. All files are written, or none; a file that is
+not tubewright's is not overwritten. JOB.toml may be - for standard input.
+
+` + flagTable(makeSettings(), forceFlag(), quietFlag())
+	case "check":
+		return `usage: tubewright check JOB.toml [flags]
+       tubewright check --text "RYE & SALT" [flags]
+
+Makes the pattern, writes no file, and tells the findings and the least height
+at which the wording can be bent in this tube.
+
+` + flagTable(checkSettings(), flagHelp{"--format FORMAT", "text or json, on standard output (default: text)"}, quietFlag())
+	case "trace":
+		return `usage: tubewright trace JOB.toml [flags]
+       tubewright trace --text "RYE & SALT" [flags]
+
+Writes the centrelines of the letters, before any tube is bent along them, with
+the drawn capital H as tall as the height. Front frame.
+
+` + flagTable(traceSettings(), flagHelp{"--format FORMAT", "json or svg (default: json)"},
+			flagHelp{"--out FILE", "where to write (default: standard output)"}, forceFlag(), quietFlag())
+	case "fonts":
+		return `usage: tubewright fonts [NAME-or-FILE] [flags]
+
+Lists the built-in faces, or says what one face or font file tells of itself.
+
+` + flagTable(nil, flagHelp{"--licence", "the whole licence of the face"})
+	}
+	return `usage: tubewright new JOB.toml [flags]
+
+Writes a job file that states every setting, with what it means and its
+default. The flags go into the file. An existing file is not overwritten.
+
+` + flagTable(newSettings(), flagHelp{"--force", "replace an existing file"}, quietFlag())
+}
+
+// A flag that is no setting, and its help.
+type flagHelp = [2]string
+
+func forceFlag() flagHelp { return flagHelp{"--force", "replace files that are not tubewright's"} }
+func quietFlag() flagHelp { return flagHelp{"--quiet", "say nothing but errors"} }
+
+// flagTable lists the flags of settings, from the list that defines them, and more.
+func flagTable(settings []job.Setting, more ...flagHelp) string {
+	var b strings.Builder
+	row := func(flag, help string) { fmt.Fprintf(&b, "  %-29s%s\n", flag, help) }
+	for _, s := range settings {
+		help := s.Help
+		if s.Default != "" {
+			help += " (default: " + s.Default + ")"
+		}
+		row("--"+s.Key+" "+s.ValueName(), help)
+	}
+	for _, m := range more {
+		row(m[0], m[1])
+	}
+	return b.String()
+}
