@@ -110,8 +110,8 @@ func Builtin() []Info {
 		},
 		hershey("futural", "Hershey Sans Simplex", "plain block letters of one stroke width"),
 		hershey("rowmans", "Hershey Roman Simplex", "plain block letters with a little more shape"),
-		hershey("scripts", "Hershey Script Simplex", "script whose small letters join; some digits are drawn with two lines"),
-		hershey("cursive", "Hershey Cursive", "upright joined letters"),
+		hershey("scripts", "Hershey Script Simplex", "script whose small letters join; digits and signs are drawn with two lines"),
+		hershey("cursive", "Hershey Script Simplex, plain digits", "the letters of scripts with digits and signs of one line"),
 		hershey("greeks", "Hershey Greek Simplex", "Greek letters, typed in Greek or on the Latin keys of the set"),
 	}
 }
