@@ -1,0 +1,139 @@
+package pattern
+
+import (
+	"fmt"
+
+	"tubewright/geom"
+	"tubewright/pattern/bend"
+	"tubewright/pattern/condition"
+	"tubewright/pattern/finding"
+	"tubewright/pattern/route"
+)
+
+// maker carries one job through the stages.
+type maker struct {
+	spec     Spec
+	findings []finding.Finding
+}
+
+// Make runs the whole pipeline. An error means that no pattern could be made;
+// what was made and breaks a rule is in Findings, worst first.
+func Make(spec Spec) (Pattern, error) {
+	if err := spec.validate(); err != nil {
+		return Pattern{}, err
+	}
+	m := &maker{spec: spec}
+	traced, err := TraceLetters(spec.Letters, spec.Height)
+	if err != nil {
+		return Pattern{}, err
+	}
+	strokes := m.condition(m.drawnStrokes(traced))
+	if len(strokes) == 0 {
+		return Pattern{}, fmt.Errorf("the text has no strokes; nothing can be bent")
+	}
+	plan := route.Plan(strokes, spec.Rules)
+	p := Pattern{Spec: spec, Findings: append(m.findings, m.placed(plan.Findings)...)}
+	for _, s := range plan.Strokes {
+		p.Strokes = append(p.Strokes, Stroke{ID: s.ID, Letter: s.Letter, Text: s.Text, Path: s.Path})
+	}
+	for i, t := range plan.Tubes {
+		table := bend.Tabulate(t)
+		heats := bend.Heats(t, &table, spec.Rules)
+		p.Units = append(p.Units, Unit{
+			ID: route.UnitID(i), Tube: t, Table: table, Heats: heats,
+			Electrodes: [2]Electrode{
+				{End: "A", At: t.Start(), Direction: t.StartDir().Neg()},
+				{End: "B", At: t.End(), Direction: t.EndDir()},
+			},
+		})
+	}
+	finding.Sort(p.Findings)
+	return p, nil
+}
+
+// The heights served, mm: a sign letter is not smaller than a thumb nail, and
+// nothing lettered in tube is higher than a house.
+const (
+	MinHeight = 10.0
+	MaxHeight = 5000.0
+)
+
+func (s Spec) validate() error {
+	if err := s.Rules.Validate(); err != nil {
+		return err
+	}
+	if !(s.Height >= MinHeight && s.Height <= MaxHeight) {
+		return fmt.Errorf("height of %g mm: letters from %g to %g mm high are served", s.Height, MinHeight, MaxHeight)
+	}
+	if s.Height <= s.Rules.Diameter {
+		return fmt.Errorf("height of %g mm with a tube of %g mm: a letter must be higher than its tube is thick; make it higher or the tube thinner", s.Height, s.Rules.Diameter)
+	}
+	return nil
+}
+
+// condition makes the drawn strokes fit for glass and names them.
+func (m *maker) condition(in []drawn) []route.Stroke {
+	lim := condition.Limits{
+		Diameter: m.spec.Rules.Diameter, MinRadius: m.spec.Rules.MinRadius,
+		CornerRadius: m.spec.Rules.CornerRadius, Smooth: m.spec.Coarse,
+	}
+	var out []route.Stroke
+	for _, d := range in {
+		id := fmt.Sprintf("s%d", len(out)+1)
+		l := m.spec.Letters[d.letter]
+		path := d.path
+		if !d.dot {
+			r := condition.Stroke(path, lim)
+			path = r.Path
+			m.deviations(d.letter, id, r)
+		}
+		if len(path.Segments) == 0 {
+			continue
+		}
+		out = append(out, route.Stroke{ID: id, Letter: d.letter, Text: l.Text, Line: l.Line, Path: path})
+	}
+	return out
+}
+
+// deviations files what conditioning had to change beyond what an eye forgives.
+func (m *maker) deviations(letter int, id string, r condition.Result) {
+	l := m.spec.Letters[letter]
+	base := finding.Finding{Letter: l.Text, Index: l.Index, Stroke: id}
+	for _, p := range r.Problems {
+		f := base
+		f.Code, f.Severity, f.At, f.Got, f.Want = p.Kind.String(), finding.Warning, p.At.At(0), p.Got, p.Want
+		f.What, f.Remedy = p.Kind.Words(), "make the letters higher or use a thinner tube"
+		m.findings = append(m.findings, f)
+	}
+	if limit := 0.06 * m.spec.Height; r.Deviation > limit && len(r.Problems) == 0 {
+		f := base
+		f.Code, f.Severity, f.At, f.Got, f.Want = "off-the-drawing", finding.Warning, r.DeviationAt.At(0), r.Deviation, limit
+		f.What, f.Remedy = "the glass must leave the drawn stroke", "make the letters higher or use a thinner tube"
+		m.findings = append(m.findings, f)
+	}
+}
+
+// placed turns the letter index of route's findings into the index of the
+// character in the text.
+func (m *maker) placed(fs []finding.Finding) []finding.Finding {
+	for i := range fs {
+		if fs[i].Letter != "" {
+			fs[i].Index = m.spec.Letters[fs[i].Index].Index
+		}
+	}
+	return fs
+}
+
+// Bounds returns the box of all glass in plan, centrelines grown by half a tube.
+func (p Pattern) Bounds() geom.Rect {
+	box := geom.EmptyRect()
+	for _, u := range p.Units {
+		for _, piece := range u.Tube {
+			n := max(1, int(piece.Seg.Length()))
+			for k := range n + 1 {
+				box = box.Including(piece.Seg.PointAt(piece.Seg.Length() * float64(k) / float64(n)).Plan())
+			}
+		}
+	}
+	return box.Grown(p.Spec.Rules.Diameter / 2)
+}

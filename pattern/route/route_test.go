@@ -1,0 +1,238 @@
+package route
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"tubewright/geom"
+	"tubewright/pattern/finding"
+	"tubewright/pattern/glass"
+	"tubewright/pattern/tube"
+)
+
+// stroke makes a stroke of straights with corners rounded to 1.27 D.
+func stroke(letter int, pts ...float64) Stroke {
+	var vs []tube.Vertex
+	for i := 0; i < len(pts); i += 2 {
+		vs = append(vs, tube.Vertex{P: geom.Point3{X: pts[i], Y: pts[i+1]}, R: 15.24})
+	}
+	segs, err := tube.Fillet(vs)
+	if err != nil {
+		panic(err)
+	}
+	var p geom.Path
+	for _, s := range segs {
+		switch s := s.(type) {
+		case geom.Line3:
+			p.Segments = append(p.Segments, geom.Line{A: s.A.Plan(), B: s.B.Plan()})
+		case geom.Arc3:
+			sweep := s.Angle
+			if s.Axis.Z < 0 {
+				sweep = -sweep
+			}
+			p.Segments = append(p.Segments, geom.Arc{Centre: s.Centre.Plan(), Radius: s.Radius(), From: s.From.Plan().Heading(), Sweep: sweep})
+		}
+	}
+	return Stroke{Letter: letter, Path: p}
+}
+
+func named(ss ...Stroke) []Stroke {
+	for i := range ss {
+		ss[i].ID = fmt.Sprintf("s%d", i+1)
+	}
+	return ss
+}
+
+// Letters of 150 mm outside height for a 12 mm tube: centreline height 138.
+func letters() map[string][]Stroke {
+	return map[string][]Stroke{
+		"E": named(stroke(0, 80, 138, 0, 138, 0, 0, 80, 0), stroke(0, 0, 69, 70, 69)),
+		"H": named(stroke(0, 0, 138, 0, 0), stroke(0, 96, 138, 96, 0), stroke(0, 0, 69, 96, 69)),
+		"T": named(stroke(0, 0, 138, 90, 138), stroke(0, 45, 138, 45, 0)),
+		"X": named(stroke(0, 0, 138, 96, 0), stroke(0, 96, 138, 0, 0)),
+		"A": named(stroke(0, 0, 0, 55, 158, 110, 0), stroke(0, 20, 45, 90, 45)),
+		"K": named(stroke(0, 0, 0, 0, 138), stroke(0, 90, 138, 0, 60), stroke(0, 28, 84, 90, 0)),
+		"L": named(stroke(0, 0, 138, 0, 0, 70, 0)),
+		"O": {{ID: "s1", Path: geom.Path{Segments: []geom.Segment{geom.Arc{Centre: geom.Point{X: 60, Y: 69}, Radius: 69, Sweep: 2 * math.Pi}}, Closed: true}}},
+	}
+}
+
+func names() []string { return []string{"A", "E", "H", "K", "L", "O", "T", "X"} }
+
+func worst(fs []finding.Finding) finding.Severity { w, _ := finding.Worst(fs); return w }
+
+func TestPlainLettersAreBentWithoutFindings(t *testing.T) {
+	for _, n := range names() {
+		r := Plan(letters()[n], glass.Default(12))
+		if worst(r.Findings) > finding.Note {
+			t.Errorf("%s: %s", n, r.Findings[0].Message())
+		}
+		if len(r.Tubes) != 1 {
+			t.Errorf("%s: %d units, want 1", n, len(r.Tubes))
+		}
+	}
+}
+
+func TestTubesAreContinuousAndEndInLegs(t *testing.T) {
+	for _, n := range names() {
+		for _, tb := range Plan(letters()[n], glass.Default(12)).Tubes {
+			if tb[0].Role != tube.Leg || tb[len(tb)-1].Role != tube.Leg {
+				t.Errorf("%s: the tube does not end in legs", n)
+			}
+			for i := 1; i < len(tb); i++ {
+				a, b := tb[i-1].Seg, tb[i].Seg
+				gap, turn := a.End().Dist(b.Start()), a.DirAt(a.Length()).AngleTo(b.DirAt(0)).Degrees()
+				if gap > 1e-6 || turn > 0.1 {
+					t.Errorf("%s: piece %d: gap %.2g mm, corner %.3f degrees", n, i, gap, turn)
+				}
+			}
+		}
+	}
+}
+
+func moved(ss []Stroke, m geom.SimilarityMap) []Stroke {
+	out := make([]Stroke, len(ss))
+	for i, s := range ss {
+		out[i] = s
+		out[i].Path = s.Path.Map(m)
+	}
+	return out
+}
+
+// The glass of a letter is the same wherever it stands, and its mirror image
+// takes the same glass: lengths do not change.
+func TestTheGlassDoesNotDependOnPlaceOrHand(t *testing.T) {
+	for _, n := range names() {
+		if n == "O" {
+			continue // a ring is cut at its lowest place, which moves with a turn
+		}
+		want := Plan(letters()[n], glass.Default(12)).Tubes[0].Length()
+		for _, m := range []geom.SimilarityMap{
+			{Scale: 1, Move: geom.Vec{X: 1234.5, Y: -77}},
+			{Scale: 1, Mirror: true},
+			{Scale: 1, Turn: 0.4},
+		} {
+			got := Plan(moved(letters()[n], m), glass.Default(12)).Tubes[0].Length()
+			if math.Abs(got-want) > 3 { // ends step back by half a millimetre at a time
+				t.Errorf("%s under %+v: %.2f mm of glass, %.2f before", n, m, got, want)
+			}
+		}
+	}
+}
+
+func TestScalingSignAndTubeTogetherScalesTheGlass(t *testing.T) {
+	rules := glass.Default(12)
+	for _, n := range names() {
+		small := Plan(letters()[n], rules).Tubes[0]
+		big := glass.Default(24)
+		big.Leg, big.MaxUnit, big.HeatLength = 2*rules.Leg, 2*rules.MaxUnit, 2*rules.HeatLength
+		large := Plan(moved(letters()[n], geom.SimilarityMap{Scale: 2}), big).Tubes[0]
+		if got, want := large.Length(), 2*small.Length(); math.Abs(got-want) > 6 {
+			t.Errorf("%s twice as large takes %.1f mm, want %.1f", n, got, want)
+		}
+	}
+}
+
+func TestSamePlanEveryTime(t *testing.T) {
+	for _, n := range names() {
+		if a, b := Plan(letters()[n], glass.Default(12)), Plan(letters()[n], glass.Default(12)); !reflect.DeepEqual(a, b) {
+			t.Errorf("%s: two runs differ", n)
+		}
+	}
+}
+
+func TestTwoStrandsTooCloseAreFound(t *testing.T) {
+	r := Plan(named(stroke(0, 0, 0, 0, 138), stroke(0, 15, 0, 15, 138)), glass.Default(12))
+	for _, f := range r.Findings {
+		if f.Code == "too-near" && f.Severity == finding.Error && math.Abs(f.Got-15) < 0.1 {
+			return
+		}
+	}
+	t.Errorf("two parallel strands 15 mm apart, 18 needed: findings %v", r.Findings)
+}
+
+func TestLongSignsAreCutIntoEvenUnits(t *testing.T) {
+	var ss []Stroke
+	for i := range 12 {
+		ss = append(ss, moved(letters()["L"], geom.SimilarityMap{Scale: 1, Move: geom.Vec{X: 110 * float64(i)}})...)
+		ss[i].Letter = i
+	}
+	rules := glass.Default(12)
+	r := Plan(named(ss...), rules)
+	var least, most, sum float64
+	for i, tb := range r.Tubes {
+		n := tb.Length()
+		sum += n
+		if i == 0 || n < least {
+			least = n
+		}
+		most = max(most, n)
+	}
+	if most > rules.MaxUnit || len(r.Tubes) != int(math.Ceil(sum/rules.MaxUnit)) || least < 0.6*most {
+		t.Errorf("%d units from %.0f to %.0f mm, together %.0f", len(r.Tubes), least, most, sum)
+	}
+}
+
+// Random runs of up to five: the subset programme finds what trying every
+// order and direction finds.
+func TestOrderOfALetterAgreesWithBruteForce(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		n := rapid.IntRange(1, 5).Draw(rt, "runs")
+		coord := rapid.Float64Range(0, 200)
+		runs := make([]run, n)
+		letter := make([]int, n)
+		for i := range runs {
+			letter[i] = i
+			for side := range 2 {
+				runs[i].place[side] = geom.Point{X: coord.Draw(rt, "x"), Y: coord.Draw(rt, "y")}
+			}
+		}
+		p := &planner{rules: glass.Default(12)}
+		got := math.Inf(1)
+		for _, o := range p.orders(runs, letter) {
+			got = min(got, o.cost)
+			if c := p.pathCost(runs, o.path); math.Abs(c-o.cost) > 1e-9 {
+				rt.Fatalf("an order says it costs %g and costs %g", o.cost, c)
+			}
+		}
+		if want := bruteForce(p, runs, nil, map[int]bool{}); math.Abs(got-want) > 1e-9 {
+			rt.Fatalf("cost %g, brute force %g", got, want)
+		}
+	})
+}
+
+func bruteForce(p *planner, runs []run, path []step, used map[int]bool) float64 {
+	if len(path) == len(runs) {
+		return p.pathCost(runs, path)
+	}
+	best := math.Inf(1)
+	for r := range runs {
+		if used[r] {
+			continue
+		}
+		used[r] = true
+		for side := range 2 {
+			best = min(best, bruteForce(p, runs, append(path[:len(path):len(path)], step{r, side}), used))
+		}
+		used[r] = false
+	}
+	return best
+}
+
+func BenchmarkTenLetters(b *testing.B) {
+	var ss []Stroke
+	for i, n := range []string{"H", "E", "A", "T", "X", "K", "L", "E", "A", "H"} {
+		for _, s := range moved(letters()[n], geom.SimilarityMap{Scale: 1, Move: geom.Vec{X: 150 * float64(i)}}) {
+			s.Letter = i
+			ss = append(ss, s)
+		}
+	}
+	ss = named(ss...)
+	for b.Loop() {
+		Plan(ss, glass.Default(12))
+	}
+}
