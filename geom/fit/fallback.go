@@ -83,8 +83,12 @@ func opened(v []geom.Point, opt Options) []geom.Point {
 		if turn < 0 {
 			side = side.Neg()
 		}
-		w := min(opt.Tol/8, p.Dist(a)/8, p.Dist(b)/8)
-		out = append(out, p.Add(side.Mul(-w)), p.Add(side.Mul(w)))
+		side = side.Mul(min(opt.Tol/4, p.Dist(a)/8, p.Dist(b)/8))
+		if i == n-2 { // the last edge keeps its direction, every other the one before
+			out = append(out, p.Add(side.Neg()), p)
+		} else {
+			out = append(out, p, p.Add(side))
+		}
 	}
 	return out
 }

@@ -40,10 +40,6 @@ var (
 	errOption    = errors.New("option is not a finite number of mm, 0 or more")
 )
 
-// maxPieces bounds the spline solved at once; longer curves are solved in
-// chunks. The cost of one iteration grows with its square.
-const maxPieces = 24
-
 // Curve fits lines and arcs to the polyline through points. Consecutive equal
 // points are dropped. With MinRadius zero the deviation is at most Tol; with a
 // MinRadius the polyline cannot follow, the radius is held and Deviation says
@@ -72,7 +68,7 @@ func Curve(points []geom.Point, opt Options) (Result, error) {
 	}
 	f := &fitter{pts: pts, opt: opt}
 	path := f.run()
-	dev := deviation(pts, path, opt.Closed)
+	dev := deviation(pts, path, opt.Tol)
 	path = path.Map(geom.SimilarityMap{Scale: 1, Move: origin})
 	return Result{Path: path, Deviation: dev}, nil
 }

@@ -20,8 +20,11 @@ func (f *fitter) run() geom.Path {
 		return p
 	}
 	if f.opt.MinRadius == 0 {
-		for _, radius := range []float64{f.opt.Tol, f.opt.Tol / 5} {
-			if p, ok := f.attempt(f.opt.Tol, 1/radius); ok {
+		// The samples can be within the band where the path between two of
+		// them is not, so a smaller band and tighter arcs are tried as well.
+		for _, share := range [3]float64{1, 0.7, 0.4} {
+			p, ok := f.attempt(share*f.opt.Tol, 1/(share*share*share*f.opt.Tol))
+			if ok && deviation(f.pts, p, f.opt.Tol) <= f.opt.Tol {
 				return p
 			}
 		}
@@ -50,7 +53,7 @@ func (f *fitter) whole() (geom.Path, bool) {
 			return geom.Path{}, false
 		}
 		p := geom.Path{Segments: []geom.Segment{l}}
-		return p, deviation(f.pts, p, false) <= 1e-9*l.Length()
+		return p, deviation(f.pts, p, f.opt.Tol) <= 1e-9*l.Length()
 	}
 	m := moments{o: f.pts[0]}
 	for i, p := range f.pts[1:] {
@@ -72,7 +75,7 @@ func (f *fitter) whole() (geom.Path, bool) {
 		Centre: centre, Radius: math.Abs(1 / (2 * c.a)),
 		From: f.pts[0].Sub(centre).Heading(), Sweep: geom.Angle(turns),
 	}}}
-	return p, deviation(f.pts, p, true) <= f.opt.Tol
+	return p, deviation(f.pts, p, f.opt.Tol) <= f.opt.Tol
 }
 
 // along reports whether direction d, if given, is that of the line.
@@ -99,7 +102,7 @@ func (f *fitter) pieces(pts []geom.Point, tol float64) ([]sample, []piece) {
 	for limit := maxStations; ; limit *= 2 {
 		sm := sampled(pts, tol, maxSamples*limit/maxStations)
 		list := structure(sm, tol, limit)
-		if len(list) <= limit/8 || len(sm) <= limit {
+		if len(list) > 0 && (len(list) <= limit/8 || len(sm) <= limit) {
 			return sm, list
 		}
 	}
@@ -111,20 +114,31 @@ func (f *fitter) attempt(tol, kmax float64) (geom.Path, bool) {
 	sm, list := f.pieces(pts, tol)
 	if f.opt.Closed {
 		// Start where two pieces part: a start inside one would cut it in two.
-		pts = rotated(pts, sm[list[len(list)/2].from].p)
+		// The parts of a long curve meet inside one, so there it is the reverse.
+		p := list[len(list)/2]
+		at := p.from
+		if len(list) > maxPieces {
+			at = (p.from + p.to) / 2
+		}
+		pts = rotated(pts, sm[at].p)
 		sm, list = f.pieces(pts, tol)
+	}
+	if len(list) > maxPieces {
+		t, ok := f.long(sm, list, tol, kmax)
+		if !ok {
+			return geom.Path{}, false
+		}
+		return t.c.path(f.opt.Closed), true
 	}
 	c := initial(sm, list, tol, kmax)
 	c.ring = f.opt.Closed
-	r := &refiner{sm: sm, pts: pts, tol: tol, target: f.target(c, kmax), base: make([]float64, len(sm))}
-	for i := range sm {
-		r.base[i] = sm[i].w
-	}
-	t, ok := r.search(c, len(list))
+	r := &refiner{sm: sm, tol: tol, target: f.target(c, kmax)}
+	t, ok := r.hold(c)
 	if !ok {
 		return geom.Path{}, false
 	}
-	return t.c.path(f.opt.Closed), true
+	t = r.simplify(t, len(list))
+	return r.polish(t).path(f.opt.Closed), true
 }
 
 // closingTurn returns the total turn of a closed curve, a multiple of 2π, from

@@ -23,7 +23,7 @@ type joint struct {
 func initial(sm []sample, pieces []piece, tol, kmax float64) *spline {
 	m := len(pieces)
 	first := pieces[0].heading(sm, pieces[0].from)
-	c := &spline{start: pose{sm[pieces[0].from].p, float64(first.Heading())}}
+	c := &spline{start: newPose(sm[pieces[0].from].p, float64(first.Heading()))}
 	joints := make([]joint, m+1)
 	joints[0] = joint{before: c.start.h, after: c.start.h}
 	h := c.start.h

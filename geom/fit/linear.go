@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"math"
-
-	"tubewright/geom"
-)
+import "math"
 
 // step returns the Gauss-Newton step: it minimises |r + J·d|² (damped) subject
 // to C·d = -miss, by Cholesky factors of JᵀJ and the Schur complement of the
@@ -19,11 +15,15 @@ func (pr *problem) step(c *spline, p params, damp float64) ([]float64, bool) {
 	for i := range pr.c {
 		pr.c[i] = grow(pr.c[i], n)
 	}
+	pr.bend(c)
 	for i := range pr.sm {
+		if pr.w[i] == 0 {
+			continue
+		}
 		f := pr.feet[i]
-		h := c.at[f.i].h + float64(c.spans[f.i].k*f.t)
-		c.rowAt(p, pr.row, f.i, f.t, geom.UnitAt(geom.Angle(h)).Left())
-		pr.accumulate(pr.residual(c, i), pr.w[i], pr.reach(p, f.i))
+		r, left := pr.residual(c, i)
+		c.rowAt(p, pr.row, pr.bent, f.i, f.t, left)
+		pr.accumulate(r, pr.w[i], pr.reach(p, f.i))
 	}
 	for i := 0; i < n; i++ { // mirror, and damp
 		for j := 0; j < i; j++ {
@@ -64,7 +64,7 @@ func (pr *problem) accumulate(r, w float64, reach int) {
 // nothing. Each unknown is weighed by how far it moves the curve.
 func (pr *problem) dampen(c *spline, p params, damp float64) {
 	n := p.n
-	total := pr.sm[len(pr.sm)-1].s
+	total := pr.scale
 	add := func(i int, lever float64) {
 		pr.h[i*n+i] += float64(damp*pr.h[i*n+i]) + float64(damp*1e-4*total*lever*lever)
 	}
@@ -107,9 +107,6 @@ func (pr *problem) constrained(n, m int, miss [3]float64) ([]float64, bool) {
 		}
 		rhs[i] = dot(pr.c[i], d) + miss[i]
 	}
-	for i := range m { // a condition no unknown can meet gets a little give
-		s[i*m+i] += 1e-13 * s[i*m+i]
-	}
 	if !cholesky(s, m) {
 		return nil, false
 	}
@@ -127,42 +124,89 @@ func (pr *problem) constrained(n, m int, miss [3]float64) ([]float64, bool) {
 	return d, true
 }
 
-// meet closes the last gap: Newton's method on the conditions alone, with the
-// smallest change of the unknowns. It reports whether they are met.
+// restore brings the conditions nearly back after a step, which meets them
+// only to first order.
+func (pr *problem) restore(c *spline) { pr.newton(c, 3, 1e-6) }
+
+// leastShare of the curve is the shortest span a solution may have: a shorter
+// one has no direction worth the name.
+const leastShare = 1e-6
+
+// meet closes the last gap. It reports whether the conditions are met.
 func (pr *problem) meet(c *spline) bool {
-	scale := pr.sm[len(pr.sm)-1].s
-	p := pr.columns(c, make([]bool, len(c.spans)))
-	n := p.n
-	for i := range pr.c {
-		pr.c[i] = grow(pr.c[i], n)
-	}
-	pr.h, pr.g = grow(pr.h, n*n), grow(pr.g, n)
-	for range 8 {
-		m := pr.miss(c)
-		if math.Hypot(m[0], m[1]) <= 1e-12*scale && math.Abs(m[2]) < 1e-12 {
-			break
-		}
-		clear(pr.h)
-		clear(pr.g)
-		for i := range n {
-			pr.h[i*n+i] = 1e-300
-		}
-		pr.dampen(c, p, 1e4/scale)
-		step, ok := pr.constrained(n, pr.conditions(c, p), m)
-		if !ok {
+	pr.newton(c, 8, 1e-13)
+	pr.residuals(c)
+	for _, s := range c.spans {
+		if !(s.l > leastShare*pr.scale) {
 			return false
+		}
+	}
+	m := pr.miss(c)
+	return math.Hypot(m[0], m[1]) <= 1e-11*pr.scale && math.Abs(m[2]) < 1e-10
+}
+
+// newton solves the conditions alone, with the smallest change of the
+// unknowns, to the given share of the scale.
+func (pr *problem) newton(c *spline, rounds int, share float64) {
+	p := pr.columns(c, make([]bool, len(c.spans)))
+	for i := range pr.c {
+		pr.c[i] = grow(pr.c[i], p.n)
+	}
+	for range rounds {
+		m := pr.miss(c)
+		if math.Hypot(m[0], m[1]) <= share*pr.scale && math.Abs(m[2]) < share {
+			return
+		}
+		n := pr.conditions(c, p)
+		step, ok := pr.leastChange(c, p, n, m)
+		if !ok {
+			return
 		}
 		next, _ := pr.moved(c, p, step)
 		*c = *next
 	}
-	m := pr.miss(c)
-	pr.residuals(c)
-	for _, s := range c.spans {
-		if !(s.l > 0) {
-			return false
+}
+
+// leastChange returns the smallest step that meets n conditions to first
+// order, each unknown weighed by how far it moves the curve.
+func (pr *problem) leastChange(c *spline, p params, n int, miss [3]float64) ([]float64, bool) {
+	inv := make([]float64, p.n) // 1/lever²
+	set := func(i int, lever float64) { inv[i] = 1 / (lever * lever) }
+	if p.x >= 0 {
+		set(p.x, 1)
+		set(p.x+1, 1)
+	}
+	if p.h >= 0 {
+		set(p.h, pr.scale)
+	}
+	for i, s := range c.spans {
+		set(p.len[i], 1)
+		if p.curve[i] >= 0 {
+			set(p.curve[i], s.l*s.l)
 		}
 	}
-	return math.Hypot(m[0], m[1]) <= 1e-11*scale && math.Abs(m[2]) < 1e-10
+	s := make([]float64, n*n)
+	rhs := make([]float64, n)
+	for i := range n {
+		for j := range n {
+			for k, v := range inv {
+				s[i*n+j] += float64(v * pr.c[i][k] * pr.c[j][k])
+			}
+		}
+		s[i*n+i] *= 1 + 1e-13
+		rhs[i] = -miss[i]
+	}
+	if !cholesky(s, n) {
+		return nil, false
+	}
+	solveCholesky(s, n, rhs)
+	step := make([]float64, p.n)
+	for k, v := range inv {
+		for i := range n {
+			step[k] += float64(v * rhs[i] * pr.c[i][k])
+		}
+	}
+	return step, true
 }
 
 func grow(b []float64, n int) []float64 {

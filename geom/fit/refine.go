@@ -1,180 +1,265 @@
 package fit
 
 import (
-	"math"
-
-	"tubewright/geom"
+	"slices"
 )
 
 // refiner searches the structure around a first guess: adds pieces until the
-// band holds, then takes away what is not needed.
+// band holds, then takes away what is not needed. All work is done in windows
+// of a few spans, so that cost grows with the length of the curve and not with
+// its square.
 type refiner struct {
 	sm     []sample
-	pts    []geom.Point
 	target target
 	tol    float64
-	base   []float64 // weights of the samples
 }
 
-// trial is a solved spline and its largest distance from the samples.
+// trial is a solved spline: where each sample stands on it and how far away.
 type trial struct {
-	c     *spline
-	dev   float64
-	sum   float64
-	worst foot
+	c    *spline
+	feet []foot
+	dist []float64
 }
 
 const (
-	solveRounds = 25
-	maxAdded    = 10 // pieces added before giving up
-	lawson      = 4  // rounds of reweighting toward the least largest distance
+	trialRounds = 10 // Gauss-Newton steps while structures are compared
+	finalRounds = 40 // and for the result
+	lawson      = 5  // rounds of reweighting toward the least largest distance
+	reach       = 3  // spans on either side of a change that may move with it
 )
 
-// try solves one structure. Where the least-squares fit leaves the band by
-// little, the worst samples get more weight (Lawson 1961), as some other fit
-// of the same structure may hold it.
-func (r *refiner) try(c *spline) (trial, bool) {
-	pr := &problem{sm: r.sm, w: append([]float64(nil), r.base...), target: r.target}
-	pr.feet = r.feet(c)
-	if !pr.solve(c, solveRounds) {
-		return trial{}, false
-	}
-	best := r.measure(pr, c)
-	for round := 0; round < lawson && best.dev > r.tol && best.dev < 1.7*r.tol; round++ {
-		for i := range pr.w {
-			d := pr.distance(c, i) / r.tol
-			pr.w[i] *= 0.3 + float64(d*d)
-		}
-		next := c.clone()
-		if !pr.solve(next, solveRounds) {
-			break
-		}
-		c = next
-		if t := r.measure(pr, c); t.dev < best.dev {
-			best = t
-		}
-	}
-	return best, true
+// window is a stretch of spans [a, b) being solved, with the samples on it.
+type window struct {
+	a, b  int
+	index []int // samples
+	pr    *problem
+	c     *spline
+	dist  []float64
+	dev   float64 // largest distance
+	sum   float64 // weighted squares
 }
 
-// feet places each sample on the spline by its share of the length.
-func (r *refiner) feet(c *spline) []foot {
-	out := make([]foot, len(r.sm))
-	c.lay()
-	scale := c.length() / r.sm[len(r.sm)-1].s
-	i, base := 0, 0.0
-	for n, q := range r.sm {
-		s := q.s * scale
-		for i < len(c.spans)-1 && s > base+c.spans[i].l {
-			base += c.spans[i].l
-			i++
+// open prepares the solution of spans [a, b) of t with others in their place.
+// Outside the window nothing moves.
+func (r *refiner) open(t trial, a, b int, with []span) *window {
+	w := &window{a: a, b: b}
+	tg := r.target
+	if a > 0 {
+		tg.fixStart = true
+	}
+	m := len(t.c.spans)
+	if b-a < m {
+		tg.closed = false
+	}
+	if b < m || r.target.closed && b-a < m {
+		tg.end, tg.fixEnd = t.c.at[b], true
+	}
+	if r.target.closed && b-a < m {
+		tg.fixStart = true
+	}
+	w.c = &spline{start: t.c.at[a], spans: slices.Clone(with), ring: tg.closed}
+	w.pr = &problem{target: tg, loose: 1e-3 * r.tol}
+	base := make([]float64, m+1)
+	for i, s := range t.c.spans {
+		base[i+1] = base[i] + s.l
+	}
+	w.c.lay()
+	scale := w.c.length() / (base[b] - base[a])
+	for n, f := range t.feet {
+		if f.i < a || f.i >= b {
+			continue
 		}
-		out[n] = foot{i, min(max(s-base, 0), c.spans[i].l)}
+		w.index = append(w.index, n)
+		w.pr.sm = append(w.pr.sm, r.sm[n])
+		w.pr.w = append(w.pr.w, r.sm[n].w)
+		w.pr.feet = append(w.pr.feet, w.c.footAt((base[f.i]+f.t-base[a])*scale))
+	}
+	w.pr.scale = base[b] - base[a]
+	return w
+}
+
+// footAt returns the foot at distance s.
+func (c *spline) footAt(s float64) foot {
+	i := 0
+	for i < len(c.spans)-1 && s > c.spans[i].l {
+		s -= c.spans[i].l
+		i++
+	}
+	return foot{i, min(max(s, 0), c.spans[i].l)}
+}
+
+// solve fits the window. Where the least-squares fit leaves the band by
+// little, the worst samples get more weight (Lawson 1961), as some other fit
+// of the same structure may hold it.
+func (w *window) solve(tol float64, rounds int) bool {
+	if !w.pr.solve(w.c, rounds) {
+		return false
+	}
+	w.measure()
+	if w.dev <= tol || w.dev > 1.7*tol {
+		return true
+	}
+	feet, c := slices.Clone(w.pr.feet), w.c
+	for range lawson {
+		for i, d := range w.pr.distances(w.c) {
+			w.pr.w[i] *= 0.3 + float64(d/tol*d/tol)
+		}
+		next := w.c.clone()
+		if !w.pr.solve(next, rounds/2) {
+			break
+		}
+		before := *w
+		w.c = next
+		w.measure()
+		if w.dev >= before.dev {
+			w.c, w.dist, w.dev, w.sum = before.c, before.dist, before.dev, before.sum
+			continue
+		}
+		feet, c = slices.Clone(w.pr.feet), w.c
+		if w.dev <= tol {
+			break
+		}
+	}
+	w.c = c
+	copy(w.pr.feet, feet)
+	return true
+}
+
+func (w *window) measure() {
+	w.dist = w.pr.distances(w.c)
+	w.dev, w.sum = 0, 0
+	for i, d := range w.dist {
+		w.sum += float64(w.pr.sm[i].w * d * d)
+		w.dev = max(w.dev, d)
+	}
+}
+
+// accept returns t with the solved window put in.
+func (t trial) accept(w *window) trial {
+	out := trial{feet: slices.Clone(t.feet), dist: slices.Clone(t.dist)}
+	out.c = &spline{start: t.c.start, ring: t.c.ring}
+	out.c.spans = append(out.c.spans, t.c.spans[:w.a]...)
+	out.c.spans = append(out.c.spans, w.c.spans...)
+	out.c.spans = append(out.c.spans, t.c.spans[w.b:]...)
+	if w.a == 0 {
+		out.c.start = w.c.start
+	}
+	out.c.lay()
+	shift := len(w.c.spans) - (w.b - w.a)
+	for n := range out.feet {
+		if out.feet[n].i >= w.b {
+			out.feet[n].i += shift
+		}
+	}
+	for k, n := range w.index {
+		f := w.pr.feet[k]
+		out.feet[n] = foot{f.i + w.a, f.t}
+		out.dist[n] = w.dist[k]
 	}
 	return out
 }
 
-func (r *refiner) measure(pr *problem, c *spline) trial {
-	t := trial{c: c}
-	for i := range pr.sm {
-		d := pr.distance(c, i)
-		t.sum += float64(r.base[i] * d * d)
-		if d > t.dev {
-			t.dev, t.worst = d, pr.feet[i]
+// worst returns the largest distance and the foot of the sample that has it.
+func (t trial) worst() (float64, foot) {
+	n := 0
+	for i, d := range t.dist {
+		if d > t.dist[n] {
+			n = i
 		}
 	}
-	if t.dev <= r.tol {
-		t.dev = max(t.dev, deviation(r.pts, c.path(r.target.closed), r.target.closed))
-	}
-	return t
+	return t.dist[n], t.feet[n]
 }
 
-// search returns a spline within the band, of few pieces; least is the number
-// of pieces known to be needed.
-func (r *refiner) search(c *spline, least int) (trial, bool) {
-	best, ok := r.try(c.clone())
-	for added := 0; (!ok || best.dev > r.tol) && added < maxAdded; added++ {
-		next, found := r.bestOf(r.additions(c, best, ok))
-		if !found {
-			return trial{}, false
-		}
-		if ok && next.dev >= best.dev && added > 3 {
-			return trial{}, false
-		}
-		best, ok = next, true
-		c = best.c
+// begin solves a first guess as a whole.
+func (r *refiner) begin(c *spline) (trial, bool) {
+	c.lay()
+	t := trial{c: c, feet: make([]foot, len(r.sm)), dist: make([]float64, len(r.sm))}
+	scale := c.length() / (r.sm[len(r.sm)-1].s - r.sm[0].s)
+	for n, q := range r.sm {
+		t.feet[n] = c.footAt((q.s - r.sm[0].s) * scale)
 	}
-	if !ok || best.dev > r.tol {
+	return r.resolve(t, trialRounds+10)
+}
+
+// resolve solves all of t again.
+func (r *refiner) resolve(t trial, rounds int) (trial, bool) {
+	w := r.open(t, 0, len(t.c.spans), t.c.spans)
+	w.pr.feet = slices.Clone(t.feet)
+	if !w.solve(r.tol, rounds) {
 		return trial{}, false
 	}
-	for len(best.c.spans) > least {
-		next, found := r.bestOf(merges(best.c))
-		if !found || next.dev > r.tol {
-			break
-		}
-		best = next
-	}
-	return r.straighten(best), true
+	return t.accept(w), true
 }
 
-// bestOf solves the candidates and returns the one within the band with the
-// least error, or else the one nearest to it.
-func (r *refiner) bestOf(list []*spline) (trial, bool) {
-	var best trial
-	found := false
-	for _, c := range list {
-		t, ok := r.try(c)
+// hold adds pieces to a first guess until the band holds.
+func (r *refiner) hold(c *spline) (trial, bool) {
+	t, ok := r.begin(c)
+	if !ok {
+		if t, ok = r.begin(c.doubled()); !ok {
+			return trial{}, false
+		}
+	}
+	for added := 0; ; added++ {
+		dev, at := t.worst()
+		if dev <= r.tol {
+			return t, true
+		}
+		if added > 4+len(c.spans)/2 {
+			return trial{}, false
+		}
+		next, ok := r.add(t, at)
 		if !ok {
-			continue
+			return trial{}, false
 		}
-		better := t.dev < best.dev
-		if found && t.dev <= r.tol && best.dev <= r.tol {
-			better = t.sum < best.sum
-		}
-		if !found || better {
-			best, found = t, true
+		t = next
+		if settled, ok := r.resolve(t, trialRounds); ok {
+			before, _ := t.worst()
+			if after, _ := settled.worst(); after <= max(before, r.tol) {
+				t = settled
+			}
 		}
 	}
-	return best, found
 }
 
-// additions returns structures with one more degree of freedom: near the worst
-// place where the solved spline leaves the band, anywhere where it could not
-// be solved.
-func (r *refiner) additions(c *spline, t trial, solved bool) []*spline {
-	var out []*spline
-	lo, hi := 0, len(c.spans)-1
-	if solved {
-		lo, hi = max(t.worst.i-1, 0), min(t.worst.i+1, hi)
-	}
-	if hi-lo > 11 { // unsolvable and long: look at the middle first
-		mid := (lo + hi) / 2
-		lo, hi = mid-5, mid+5
-	}
-	for i := lo; i <= hi; i++ {
-		if c.spans[i].line {
-			bent := c.clone()
-			bent.spans[i].line = false
-			out = append(out, bent)
-			out = append(out, c.replaced(i, 1, parts(c.spans[i], 0.4, false, true)...))
-			out = append(out, c.replaced(i, 1, parts(c.spans[i], 0.6, true, false)...))
+// doubled returns the spline with every arc in two, for guesses with too few
+// freedoms to be solved.
+func (c *spline) doubled() *spline {
+	out := &spline{start: c.start, ring: c.ring}
+	for _, s := range c.spans {
+		if s.line {
+			out.spans = append(out.spans, s)
 			continue
 		}
-		at := 0.5
-		if solved && i == t.worst.i {
-			at = min(max(t.worst.t/c.spans[i].l, 0.2), 0.8)
-		}
-		out = append(out, c.replaced(i, 1, parts(c.spans[i], at, false, false)...))
-		out = append(out, c.replaced(i, 1, parts(c.spans[i], at, true, false)...))
-		out = append(out, c.replaced(i, 1, parts(c.spans[i], at, false, true)...))
+		out.spans = append(out.spans, parts(s, 0.5, false, false)...)
 	}
-	var kept []*spline
-	for _, c := range out {
-		if c.proper() {
-			kept = append(kept, c)
+	return out
+}
+
+// add tries the ways to give the curve one more freedom near the place at and
+// keeps the best.
+func (r *refiner) add(t trial, at foot) (trial, bool) {
+	var best *window
+	t, at.i = t.rotatedFor(at.i)
+	for i := max(at.i-1, 0); i <= min(at.i+1, len(t.c.spans)-1); i++ {
+		s := t.c.spans[i]
+		var ways [][]span
+		if s.line {
+			ways = [][]span{{{l: s.l}}, parts(s, 0.4, false, true), parts(s, 0.6, true, false)}
+		} else {
+			share := 0.5
+			if i == at.i {
+				share = min(max(at.t/s.l, 0.25), 0.75)
+			}
+			ways = [][]span{parts(s, share, false, false), parts(s, share, true, false), parts(s, share, false, true)}
+		}
+		for _, with := range ways {
+			best = r.better(best, r.change(t, i, 1, with))
 		}
 	}
-	return kept
+	if best == nil {
+		return trial{}, false
+	}
+	return t.accept(best), true
 }
 
 // parts cuts a span in two at the given share of its length; either may be
@@ -190,58 +275,62 @@ func parts(s span, at float64, firstLine, secondLine bool) []span {
 	return []span{a, b}
 }
 
-// replaced returns the spline with n spans from i exchanged for others.
-func (c *spline) replaced(i, n int, with ...span) *spline {
-	out := &spline{start: c.start, ring: c.ring}
-	out.spans = append(out.spans, c.spans[:i]...)
-	out.spans = append(out.spans, with...)
-	out.spans = append(out.spans, c.spans[i+n:]...)
-	out.lay()
-	return out
-}
-
-// proper reports that no two lines follow each other: they would be one.
-func (c *spline) proper() bool {
-	for i := 1; i < len(c.spans); i++ {
-		if c.spans[i].line && c.spans[i-1].line {
-			return false
+// change solves the window around spans [i, i+n) exchanged for others. It
+// returns nil where that cannot be solved or puts two lines side by side.
+func (r *refiner) change(t trial, i, n int, with []span) *window {
+	a, b := max(0, i-reach), min(len(t.c.spans), i+n+reach)
+	if len(t.c.spans) <= 2*reach+n {
+		a, b = 0, len(t.c.spans)
+	}
+	spans := slices.Concat(t.c.spans[a:i], with, t.c.spans[i+n:b])
+	all := slices.Concat(t.c.spans[max(a-1, 0):a], spans, t.c.spans[b:min(b+1, len(t.c.spans))])
+	for k := 1; k < len(all); k++ {
+		if all[k].line && all[k-1].line {
+			return nil
 		}
 	}
-	return true
+	w := r.open(t, a, b, spans)
+	if !w.solve(r.tol, trialRounds) {
+		return nil
+	}
+	return w
 }
 
-// merges returns the structures with two neighbours made one arc, or three one
-// line.
-func merges(c *spline) []*spline {
-	var out []*spline
-	for i := 0; i+1 < len(c.spans); i++ {
-		a, b := c.spans[i], c.spans[i+1]
-		l := a.l + b.l
-		out = append(out, c.replaced(i, 2, span{l: l, k: (float64(a.k*a.l) + float64(b.k*b.l)) / l}))
-		if i+2 < len(c.spans) && a.line && c.spans[i+2].line {
-			out = append(out, c.replaced(i, 3, span{line: true, l: l + c.spans[i+2].l}))
-		}
+// better returns the window within the band with the least error, or else the
+// one nearest to it.
+func (r *refiner) better(a, b *window) *window {
+	if a == nil {
+		return b
 	}
-	return out
+	if b == nil {
+		return a
+	}
+	if a.dev <= r.tol && b.dev <= r.tol {
+		if b.sum/b.pr.scale < a.sum/a.pr.scale {
+			return b
+		}
+		return a
+	}
+	if b.dev < a.dev {
+		return b
+	}
+	return a
 }
 
-// straighten makes a line of every arc whose bow is so small that the line
-// holds the band at hardly more error.
-func (r *refiner) straighten(t trial) trial {
-	for i := 0; i < len(t.c.spans); i++ {
-		s := t.c.spans[i]
-		if s.line || math.Abs(s.k)*s.l*s.l/8 > r.tol || math.Abs(s.k)*s.l > sharp {
-			continue
-		}
-		c := t.c.replaced(i, 1, span{line: true, l: s.l})
-		if !c.proper() {
-			continue
-		}
-		next, ok := r.try(c)
-		limit := t.sum + float64(arcCost/errorCost*r.tol*r.tol*r.sm[len(r.sm)-1].s)
-		if ok && next.dev <= r.tol && next.sum <= limit {
-			t = next
-		}
+// rotatedFor returns t, and span i of it, with a closed spline started
+// elsewhere so that the window about i does not cross the start.
+func (t trial) rotatedFor(i int) (trial, int) {
+	m := len(t.c.spans)
+	if !t.c.ring || m <= 2*reach+3 || i >= reach+1 && i < m-reach-2 {
+		return t, i
 	}
-	return t
+	first := (i + m/2) % m
+	out := trial{feet: slices.Clone(t.feet), dist: t.dist}
+	out.c = &spline{start: t.c.at[first], ring: true}
+	out.c.spans = slices.Concat(t.c.spans[first:], t.c.spans[:first])
+	out.c.lay()
+	for n := range out.feet {
+		out.feet[n].i = (out.feet[n].i + m - first) % m
+	}
+	return out, (i + m - first) % m
 }

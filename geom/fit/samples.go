@@ -10,20 +10,21 @@ import (
 type sample struct {
 	p geom.Point
 	s float64 // distance along the polyline
-	w float64 // mm of polyline it stands for
+	w float64 // mm of polyline it stands for; 0 for one only watched
 }
 
 // Limits on the work done, chosen so that a letter of 200 points takes about a
 // millisecond.
 const (
-	maxSamples  = 600 // kept per maxPieces pieces
+	maxSamples  = 600 // kept per maxStations stations
 	maxStations = 110 // places where the DP may part two pieces
 )
 
 // sampled returns the vertices, and points between them on edges so long that
 // a curve through the vertices alone could leave the edge: where the sagitta
 // estimated from the turn at the ends passes a quarter of the tolerance. A
-// denser polyline is thinned to about limit samples.
+// denser polyline is thinned to about limit samples. Middles of flatter edges
+// are watched, but do not pull.
 func sampled(pts []geom.Point, tol float64, limit int) []sample {
 	turn := func(i int) float64 {
 		if i <= 0 || i >= len(pts)-1 {
@@ -39,12 +40,15 @@ func sampled(pts []geom.Point, tol float64, limit int) []sample {
 	at := 0.0
 	for i := 1; i < len(pts); i++ {
 		n := pts[i].Dist(pts[i-1])
-		if float64(n*max(turn(i-1), turn(i)))/8 > tol/4 && stride == 1 {
+		sagitta := float64(n*max(turn(i-1), turn(i))) / 8
+		if sagitta > tol/4 && stride == 1 {
 			parts := min(12, 4+int(n/(8*tol)))
 			for k := 1; k < parts; k++ {
 				t := float64(k) / float64(parts)
 				out = append(out, sample{p: pts[i-1].Lerp(pts[i], t), s: at + float64(n*t)})
 			}
+		} else if stride == 1 && sagitta > tol/50 {
+			out = append(out, sample{p: pts[i-1].Lerp(pts[i], 0.5), s: at + n/2, w: -1})
 		}
 		at += n
 		// Thinning keeps the ends, every stride-th point, and sharp turns.
@@ -56,10 +60,19 @@ func sampled(pts []geom.Point, tol float64, limit int) []sample {
 	return out
 }
 
+// weigh gives each sample half the way to its neighbours. The middles of edges
+// (marked -1) get none: where vertices lie on a curve, they do not.
 func weigh(out []sample) {
-	for i := range out {
-		lo, hi := max(i-1, 0), min(i+1, len(out)-1)
-		out[i].w = (out[hi].s - out[lo].s) / 2
+	prev := 0
+	for i := 1; i < len(out); i++ {
+		if out[i].w < 0 {
+			out[i].w = 0
+			continue
+		}
+		half := (out[i].s - out[prev].s) / 2
+		out[prev].w += half
+		out[i].w += half
+		prev = i
 	}
 }
 

@@ -21,7 +21,10 @@ type problem struct {
 	sm []sample
 	w  []float64 // weight of each sample
 	target
-	feet []foot
+	feet  []foot
+	scale float64 // length of what is fitted, mm
+	loose float64 // mm; a step smaller than this ends the iteration
+	bent  []geom.Vec
 	// Work space, kept between iterations.
 	row, h, g []float64
 	c         [3][]float64
@@ -61,7 +64,9 @@ func (pr *problem) columns(c *spline, fixed []bool) params {
 // rowAt fills row with the derivative along u of the point at distance t on
 // span i. The start, the heading and every earlier span move it as parts of a
 // rigid body; its own span bends it.
-func (c *spline) rowAt(p params, row []float64, i int, t float64, u geom.Vec) {
+//
+// bent[j] is the derivative of the end of span j with respect to its curvature.
+func (c *spline) rowAt(p params, row []float64, bent []geom.Vec, i int, t float64, u geom.Vec) {
 	clear(row)
 	at := c.spans[i].along(c.at[i], t).p
 	lever := func(o geom.Point) float64 { return u.Dot(at.Sub(o).Left()) }
@@ -71,23 +76,24 @@ func (c *spline) rowAt(p params, row []float64, i int, t float64, u geom.Vec) {
 	if p.h >= 0 {
 		row[p.h] = lever(c.start.p)
 	}
-	for j := 0; j <= i; j++ {
-		s, n := c.spans[j], c.spans[j].l
-		d := geom.UnitAt(geom.Angle(c.at[j].h))
-		if j < i {
-			e := c.at[j+1]
-			row[p.len[j]] = u.Dot(geom.UnitAt(geom.Angle(e.h))) + float64(s.k*lever(e.p))
-		} else {
-			n = t
-		}
+	for j, s := range c.spans[:i] {
+		e := c.at[j+1]
+		arm := lever(e.p)
+		row[p.len[j]] = u.Dot(e.d) + float64(s.k*arm)
 		if k := p.curve[j]; k >= 0 {
-			x, y := bowByK(float64(s.k*n), n)
-			row[k] = float64(x*u.Dot(d)) + float64(y*u.Dot(d.Left()))
-			if j < i {
-				row[k] += float64(n * lever(c.at[j+1].p))
-			}
+			row[k] = u.Dot(bent[j]) + float64(s.l*arm)
 		}
 	}
+	if k := p.curve[i]; k >= 0 {
+		row[k] = u.Dot(c.spans[i].bentBy(c.at[i], t))
+	}
+}
+
+// bentBy returns the derivative with respect to curvature of the point at
+// distance t of the span that starts at q.
+func (s span) bentBy(q pose, t float64) geom.Vec {
+	x, y := bowByK(float64(s.k*t), t)
+	return q.d.Mul(x).Add(q.d.Left().Mul(y))
 }
 
 // miss returns what is left of the exact conditions: position, and heading
@@ -108,11 +114,12 @@ func (pr *problem) miss(c *spline) [3]float64 {
 
 // conditions fills pr.c with the derivatives of miss and returns their number.
 func (pr *problem) conditions(c *spline, p params) int {
+	pr.bend(c)
 	last := len(c.spans) - 1
 	end := c.spans[last].l
 	for i, u := range [2]geom.Vec{{X: 1}, {Y: 1}} {
-		c.rowAt(p, pr.c[i], last, end, u)
-		pr.c[i][p.len[last]] = u.Dot(geom.UnitAt(geom.Angle(c.at[last+1].h)))
+		c.rowAt(p, pr.c[i], pr.bent, last, end, u)
+		pr.c[i][p.len[last]] = u.Dot(c.at[last+1].d)
 	}
 	if pr.closed { // the start moves too
 		pr.c[0][p.x], pr.c[1][p.x+1] = 0, 0
@@ -138,74 +145,98 @@ func (pr *problem) residuals(c *spline) float64 {
 	var sum float64
 	for i, q := range pr.sm {
 		pr.feet[i] = c.track(pr.feet[i], q.p)
-		r := pr.residual(c, i)
+		r, _ := pr.residual(c, i)
 		sum += float64(pr.w[i] * r * r)
 	}
 	return sum
 }
 
-// residual returns the signed distance of the spline from sample i, left
-// positive.
-func (pr *problem) residual(c *spline, i int) float64 {
-	f := pr.feet[i]
-	e := c.spans[f.i].along(c.at[f.i], f.t)
-	return geom.UnitAt(geom.Angle(e.h)).Left().Dot(e.p.Sub(pr.sm[i].p))
+// bend fills pr.bent.
+func (pr *problem) bend(c *spline) {
+	pr.bent = pr.bent[:0]
+	for i, s := range c.spans {
+		pr.bent = append(pr.bent, s.bentBy(c.at[i], s.l))
+	}
 }
 
-// distance returns how far sample i is from its foot.
-func (pr *problem) distance(c *spline, i int) float64 {
+// residual returns the signed distance of the spline from sample i, left
+// positive, and the direction left there.
+func (pr *problem) residual(c *spline, i int) (float64, geom.Vec) {
 	f := pr.feet[i]
-	return c.spans[f.i].along(c.at[f.i], f.t).p.Dist(pr.sm[i].p)
+	e := c.spans[f.i].along(c.at[f.i], f.t)
+	left := e.d.Left()
+	return left.Dot(e.p.Sub(pr.sm[i].p)), left
 }
+
+// distances returns how far each sample is from its foot.
+func (pr *problem) distances(c *spline) []float64 {
+	out := make([]float64, len(pr.sm))
+	for i, f := range pr.feet {
+		out[i] = c.spans[f.i].along(c.at[f.i], f.t).p.Dist(pr.sm[i].p)
+	}
+	return out
+}
+
+// Levenberg's damping: where it starts, and how it answers a good and a bad
+// step. Structures with a joint the samples say little about need much of it.
+const (
+	dampStart = 1e-4
+	dampLeast = 1e-12
+	dampGood  = 0.1
+	dampBad   = 8
+)
 
 // solve moves the spline to the least-squares fit of its structure, conditions
 // met exactly. It reports false where they cannot be met, or a span vanishes.
 func (pr *problem) solve(c *spline, rounds int) bool {
-	scale := pr.sm[len(pr.sm)-1].s
 	fixed := make([]bool, len(c.spans))
-	damp := 1e-10
+	damp := dampStart
 	c.lay()
+	pr.restore(c)
 	sum := pr.residuals(c)
 	merit := pr.merit(c, sum)
+	before := make([]foot, len(pr.feet))
 	for range rounds {
 		p := pr.columns(c, fixed)
 		step, ok := pr.step(c, p, damp)
 		if !ok {
-			damp = max(damp*100, 1e-8)
-			if damp > 1 {
+			if damp *= dampBad; damp > 1e4 {
 				return false
 			}
 			continue
 		}
 		next, share := pr.moved(c, p, step)
-		before := append([]foot(nil), pr.feet...)
+		pr.restore(next)
+		copy(before, pr.feet)
 		sum = pr.residuals(next)
 		m := pr.merit(next, sum)
-		if !(m <= merit*(1+1e-12)+1e-24*scale*scale) {
+		moved := pr.size(c, next)
+		if !(m <= merit*(1+1e-9)+1e-24*pr.scale*pr.scale) {
 			copy(pr.feet, before)
-			pr.residuals(c)
-			damp = max(damp*100, 1e-8)
-			if damp > 100 {
+			if damp *= dampBad; damp > 1e4 || moved < max(pr.loose, 1e-9*pr.scale) {
 				break
 			}
 			continue
 		}
-		moved := pr.size(c, next)
+		gain := merit - m
 		*c = *next
-		merit, damp = m, max(damp/100, 1e-10)
+		merit, damp = m, max(damp*dampGood, dampLeast)
 		changed := pr.bind(c, p, step, fixed)
-		if moved < 1e-10*scale && share == 1 && !changed {
+		if share < 1 || changed {
+			continue
+		}
+		if moved < max(1e-10*pr.scale, pr.loose) || pr.loose > 0 && gain < 1e-3*m {
 			break
 		}
 	}
 	return pr.meet(c)
 }
 
-// merit weighs the conditions so heavily that a step may not trade them for fit.
+// merit weighs what is left of the conditions so heavily that a step may not
+// trade them for fit.
 func (pr *problem) merit(c *spline, sum float64) float64 {
 	m := pr.miss(c)
-	scale := pr.sm[len(pr.sm)-1].s
-	return sum + float64(10*scale*(float64(m[0]*m[0])+float64(m[1]*m[1])+float64(scale*scale*m[2]*m[2]/100)))
+	return sum + float64(10*pr.scale*(float64(m[0]*m[0])+float64(m[1]*m[1])+float64(pr.scale*pr.scale*m[2]*m[2]/100)))
 }
 
 // size returns how far the joints moved.

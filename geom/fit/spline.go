@@ -17,7 +17,10 @@ type span struct {
 type pose struct {
 	p geom.Point
 	h float64
+	d geom.Vec // unit vector of h
 }
+
+func newPose(p geom.Point, h float64) pose { return pose{p, h, geom.UnitAt(geom.Angle(h))} }
 
 // spline is a chain of lines and arcs that meet and share directions by
 // construction: everything follows from the start pose and the spans.
@@ -35,6 +38,8 @@ func (c *spline) clone() *spline {
 // lay recomputes where each span starts.
 func (c *spline) lay() {
 	c.at = append(c.at[:0], c.start)
+	c.start = newPose(c.start.p, c.start.h)
+	c.at[0] = c.start
 	q := c.start
 	for _, s := range c.spans {
 		q = s.along(q, s.l)
@@ -45,8 +50,7 @@ func (c *spline) lay() {
 // along returns the pose at distance t along the span that starts at q.
 func (s span) along(q pose, t float64) pose {
 	x, y := bow(float64(s.k*t), t)
-	d := geom.UnitAt(geom.Angle(q.h))
-	return pose{q.p.Add(d.Mul(x)).Add(d.Left().Mul(y)), q.h + float64(s.k*t)}
+	return newPose(q.p.Add(q.d.Mul(x)).Add(q.d.Left().Mul(y)), q.h+float64(s.k*t))
 }
 
 // bow returns the end of an arc of length t that turns by a, starting at the
@@ -116,8 +120,8 @@ func (c *spline) track(f foot, q geom.Point) foot {
 // to q, within half a turn of t.
 func (s span) nearest(start pose, t float64, q geom.Point) float64 {
 	here := s.along(start, t)
-	d := geom.UnitAt(geom.Angle(here.h))
 	v := q.Sub(here.p)
+	d := here.d
 	if s.k == 0 {
 		return t + v.Dot(d)
 	}
@@ -137,7 +141,7 @@ func (c *spline) path(closed bool) geom.Path {
 			out.Segments = append(out.Segments, geom.Line{A: q.p, B: c.at[i+1].p})
 			continue
 		}
-		n := geom.UnitAt(geom.Angle(q.h)).Left()
+		n := q.d.Left()
 		out.Segments = append(out.Segments, geom.Arc{
 			Centre: q.p.Add(n.Mul(1 / s.k)),
 			Radius: math.Abs(1 / s.k),

@@ -27,7 +27,8 @@ type piece struct {
 }
 
 // structure returns the fewest pieces that each hold the band, least error
-// among equals. Pieces are fitted one by one and need not meet.
+// among equals. Pieces are fitted one by one and need not meet. It returns nil
+// where limit stations are too few to part the pieces.
 func structure(sm []sample, tol float64, limit int) []piece {
 	st := stations(sm, limit)
 	n := len(st)
@@ -61,6 +62,9 @@ func structure(sm []sample, tol float64, limit int) []piece {
 				cost[j], from[j], best[j] = c, i, p
 			}
 		}
+	}
+	if math.IsInf(cost[n-1], 1) {
+		return nil
 	}
 	var out []piece
 	for j := n - 1; j > 0; j = from[j] {
