@@ -71,11 +71,13 @@ func (p *planner) turn(e end) []geom.Segment3 {
 }
 
 // endGlass returns samples of the turn of an end and of the straight glass
-// behind it, as deep as a leg goes. Pos is the distance along the lane.
+// behind it, as deep as other lanes could come near it. Pos is the distance
+// along the lane.
 func (p *planner) endGlass(e end) []tube.Sample {
 	segs := p.turn(e)
 	tip := segs[len(segs)-1].End()
-	segs = append(segs, geom.Line3{A: tip, B: tip.Add(geom.Vec3{Z: -p.rules.Leg})})
+	deepest := p.rules.DipDepth + p.rules.Need()
+	segs = append(segs, geom.Line3{A: tip, B: tip.Add(geom.Vec3{Z: -min(p.rules.Leg, deepest)})})
 	from, to := p.span(e).level()
 	out := tube.SampleSegments(e.lane, 0, segs)
 	for i := range out {
@@ -232,7 +234,8 @@ func (p *planner) sameGlass(e end, s, o tube.Sample) bool {
 func samplesNear(a, b []tube.Sample, need float64) bool {
 	for _, s := range a {
 		for _, t := range b {
-			if s.P.Dist(t.P) < need {
+			d := s.P.Sub(t.P)
+			if d.Dot(d) < need*need {
 				return true
 			}
 		}

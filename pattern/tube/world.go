@@ -14,7 +14,14 @@ type World struct {
 	grid  map[cell][]Sample
 }
 
-type cell struct{ x, y, z int32 }
+// cell is a packed grid coordinate, 21 bits an axis: at 10 mm a cell that is
+// ten kilometres each way.
+type cell uint64
+
+func pack(x, y, z int) cell {
+	const mask = 1<<21 - 1
+	return cell(x&mask)<<42 | cell(y&mask)<<21 | cell(z&mask)
+}
 
 // Sample is one point of a body.
 type Sample struct {
@@ -32,8 +39,8 @@ func NewWorld(reach float64) *World {
 	return &World{reach: reach, grid: map[cell][]Sample{}}
 }
 
-func (w *World) cellOf(p geom.Point3) cell {
-	return cell{int32(math.Floor(p.X / w.reach)), int32(math.Floor(p.Y / w.reach)), int32(math.Floor(p.Z / w.reach))}
+func (w *World) cellOf(p geom.Point3) (x, y, z int) {
+	return int(math.Floor(p.X / w.reach)), int(math.Floor(p.Y / w.reach)), int(math.Floor(p.Z / w.reach))
 }
 
 // Add places the segments as part of a body, the first at distance pos along it.
@@ -44,20 +51,20 @@ func (w *World) Add(body int, pos float64, segs []geom.Segment3) {
 // AddSamples places points the caller has sampled itself.
 func (w *World) AddSamples(samples []Sample) {
 	for _, s := range samples {
-		c := w.cellOf(s.P)
+		c := pack(w.cellOf(s.P))
 		w.grid[c] = append(w.grid[c], s)
 	}
 }
 
 // Visit calls f with every sample within reach of p and its distance.
 func (w *World) Visit(p geom.Point3, f func(Sample, float64)) {
-	c := w.cellOf(p)
-	for x := c.x - 1; x <= c.x+1; x++ {
-		for y := c.y - 1; y <= c.y+1; y++ {
-			for z := c.z - 1; z <= c.z+1; z++ {
-				for _, s := range w.grid[cell{x, y, z}] {
-					if d := s.P.Dist(p); d <= w.reach {
-						f(s, d)
+	cx, cy, cz := w.cellOf(p)
+	for x := cx - 1; x <= cx+1; x++ {
+		for y := cy - 1; y <= cy+1; y++ {
+			for z := cz - 1; z <= cz+1; z++ {
+				for _, s := range w.grid[pack(x, y, z)] {
+					if v := s.P.Sub(p); v.Dot(v) <= w.reach*w.reach {
+						f(s, v.Norm())
 					}
 				}
 			}
