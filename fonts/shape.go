@@ -30,8 +30,9 @@ type ShapeOptions struct {
 	// Language is a BCP 47 tag such as "nl" for fonts with forms of their own
 	// for a language; "" for none.
 	Language string
-	// Features turn OpenType features on and off, as HarfBuzz writes them:
-	// "ss01", "-liga", "salt=2". A single-line face has none and ignores them.
+	// Features turn OpenType features on and off, or choose an alternate:
+	// "ss01", "-liga", "salt=2". A feature the font does not have changes
+	// nothing, so that a single-line face ignores them all.
 	Features []string
 }
 

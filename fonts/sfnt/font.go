@@ -2,10 +2,12 @@ package sfnt
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	gofont "github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
@@ -105,22 +107,25 @@ func open(data []byte) (*Font, error) {
 	if int(shaper.Upem()) != int(front.UnitsPerEm()) {
 		return nil, fmt.Errorf("%d units to the em: must be 16 to 16384", front.UnitsPerEm())
 	}
-	f.family = strings.TrimSpace(f.nameEntry(xsfnt.NameIDFull))
-	if f.family == "" {
-		f.family = strings.TrimSpace(f.nameEntry(xsfnt.NameIDFamily))
-	}
+	f.family = cmp.Or(f.nameEntry(xsfnt.NameIDFull), f.nameEntry(xsfnt.NameIDFamily))
 	f.copyright = f.nameEntry(xsfnt.NameIDCopyright)
 	f.licence = strings.TrimSpace(f.nameEntry(xsfnt.NameIDLicense) + "\n" + f.nameEntry(xsfnt.NameIDLicenseURL))
 	return f, f.measure()
 }
 
-// nameEntry returns an entry of the name table, "" where there is none.
+// nameEntry returns an entry of the name table, "" where there is none. Control
+// codes other than line ends are left out: the text goes to terminals.
 func (f *Font) nameEntry(id xsfnt.NameID) string {
 	s, err := f.front.Name(nil, id)
 	if err != nil {
 		return ""
 	}
-	return s
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' {
+			return -1
+		}
+		return r
+	}, s))
 }
 
 // measure fills in the metrics.

@@ -156,3 +156,20 @@ func FuzzItemise(f *testing.F) {
 		}
 	})
 }
+
+func TestParseFeature(t *testing.T) {
+	for _, tc := range []struct {
+		in    string
+		value uint32
+		ok    bool
+	}{
+		{"ss01", 1, true}, {"+liga", 1, true}, {"-liga", 0, true}, {"salt=2", 2, true}, {"kern=0", 0, true},
+		{"", 0, false}, {"-", 0, false}, {"lig", 0, false}, {"ligat", 0, false}, {"--liga", 0, false},
+		{"salt=", 0, false}, {"salt=-1", 0, false}, {"-salt=1", 0, false}, {"no such", 0, false}, {"äö", 0, false},
+	} {
+		f, ok := parseFeature(tc.in)
+		if ok != tc.ok || f.Value != tc.value {
+			t.Errorf("%q: value %d, %v; want %d, %v", tc.in, f.Value, ok, tc.value, tc.ok)
+		}
+	}
+}

@@ -3,6 +3,9 @@ package sfnt
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
+	"unicode"
 
 	gofont "github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
@@ -13,7 +16,7 @@ import (
 // Options say how text is shaped.
 type Options struct {
 	Language string   // BCP 47, "" for none
-	Features []string // as HarfBuzz writes them: "ss01", "-liga", "salt=2"
+	Features []string // "ss01", "-liga", "salt=2"
 	Spaced   bool     // letters will be moved apart: no optional ligatures
 }
 
@@ -153,11 +156,38 @@ func parseFeatures(opt Options) ([]harfbuzz.Feature, error) {
 	settings = append(settings, opt.Features...)
 	var features []harfbuzz.Feature
 	for _, s := range settings {
-		feature, err := harfbuzz.ParseFeature(s)
-		if err != nil {
-			return nil, fmt.Errorf(`font feature %q: write a tag of four characters, as "ss01", "-liga" or "salt=2"`, s)
+		feature, ok := parseFeature(s)
+		if !ok {
+			return nil, fmt.Errorf(`font feature %q: write a tag of four letters or digits, as "ss01", "-liga" or "salt=2"`, s)
 		}
 		features = append(features, feature)
 	}
 	return features, nil
+}
+
+// parseFeature reads "tag", "+tag", "-tag" or "tag=number". HarfBuzz's own
+// parser is not used: it takes any text for a tag.
+func parseFeature(s string) (harfbuzz.Feature, bool) {
+	on := uint64(1)
+	tag, number, valued := strings.Cut(s, "=")
+	if !valued && strings.HasPrefix(tag, "-") {
+		on = 0
+	}
+	if !valued {
+		tag = strings.TrimLeft(tag[:min(1, len(tag))], "+-") + tag[min(1, len(tag)):]
+	}
+	isTag := len(tag) == 4 && !strings.ContainsFunc(tag, func(r rune) bool {
+		return r > 'z' || !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	})
+	var err error
+	if valued {
+		on, err = strconv.ParseUint(number, 10, 16)
+	}
+	if err != nil || !isTag {
+		return harfbuzz.Feature{}, false
+	}
+	return harfbuzz.Feature{
+		Tag: opentype.MustNewTag(tag), Value: uint32(on),
+		Start: harfbuzz.FeatureGlobalStart, End: harfbuzz.FeatureGlobalEnd,
+	}, true
 }
