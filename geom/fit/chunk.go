@@ -9,8 +9,8 @@ import (
 // Curves of more than maxPieces pieces are solved in parts of about
 // chunkPieces: the cost of one iteration grows with the square of the number.
 const (
-	maxPieces   = 24
-	chunkPieces = 12
+	maxPieces   = 16
+	chunkPieces = 10
 )
 
 // part is a stretch of a long curve. Where an end is fixed, the pose there is
@@ -24,10 +24,11 @@ type part struct {
 // long fits a curve of many pieces part by part, then makes one piece again of
 // each that was cut.
 func (f *fitter) long(sm []sample, list []piece, tol, kmax float64) (trial, bool) {
+	work := workFor(len(f.pts))
 	all := trial{c: &spline{ring: f.opt.Closed}}
 	var seams []int
 	for _, p := range f.parted(sm, list) {
-		t, ok := p.solve(sm, tol, kmax)
+		t, ok := p.solve(sm, tol, kmax, work)
 		if !ok {
 			return trial{}, false
 		}
@@ -44,7 +45,7 @@ func (f *fitter) long(sm []sample, list []piece, tol, kmax float64) (trial, bool
 		all.c.spans = append(all.c.spans, t.c.spans...)
 	}
 	all.c.lay()
-	r := &refiner{sm: sm, tol: tol, target: f.target(all.c, kmax)}
+	r := &refiner{sm: sm, tol: tol, target: f.target(all.c, kmax), work: work}
 	slices.Reverse(seams) // from the end, so that earlier places stay put
 	for _, i := range seams {
 		if next, ok := r.mergeAt(all, i); ok {
@@ -121,7 +122,7 @@ func (p piece) poseAt(sm []sample, i int) pose {
 }
 
 // solve fits the part within tol.
-func (p part) solve(sm []sample, tol, kmax float64) (trial, bool) {
+func (p part) solve(sm []sample, tol, kmax float64, work *int) (trial, bool) {
 	c := initial(sm, p.list, tol, kmax)
 	if p.fixed {
 		c.start = newPose(p.start.p, c.start.h+float64(c.start.d.TurnTo(p.start.d)))
@@ -134,7 +135,7 @@ func (p part) solve(sm []sample, tol, kmax float64) (trial, bool) {
 		h := c.at[len(c.spans)]
 		tg.end = newPose(p.end.p, h.h+float64(h.d.TurnTo(p.end.d)))
 	}
-	r := &refiner{sm: sm[p.list[0].from : last+1], tol: tol, target: tg}
+	r := &refiner{sm: sm[p.list[0].from : last+1], tol: tol, target: tg, work: work}
 	t, ok := r.hold(c)
 	if !ok {
 		return trial{}, false

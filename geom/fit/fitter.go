@@ -13,7 +13,7 @@ type fitter struct {
 }
 
 // growth is how much the band widens when MinRadius forbids holding it.
-const growth = 1.6
+const growth = 2
 
 func (f *fitter) run() geom.Path {
 	if p, ok := f.whole(); ok {
@@ -132,7 +132,7 @@ func (f *fitter) attempt(tol, kmax float64) (geom.Path, bool) {
 	}
 	c := initial(sm, list, tol, kmax)
 	c.ring = f.opt.Closed
-	r := &refiner{sm: sm, tol: tol, target: f.target(c, kmax)}
+	r := &refiner{sm: sm, tol: tol, target: f.target(c, kmax), work: workFor(len(pts))}
 	t, ok := r.hold(c)
 	if !ok {
 		return geom.Path{}, false

@@ -98,7 +98,7 @@ func distinct(pts []geom.Point) bool {
 // and some it has not.
 func TestRandomPoints(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 7))
-	for n := range 400 {
+	for n := range 200 {
 		var pts []geom.Point
 		p, h := geom.Point{}, 0.0
 		wild := rng.Float64() * rng.Float64() * 3

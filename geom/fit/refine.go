@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"math"
 	"slices"
 )
 
@@ -12,6 +13,7 @@ type refiner struct {
 	sm     []sample
 	target target
 	tol    float64
+	work   *int
 }
 
 // trial is a solved spline: where each sample stands on it and how far away.
@@ -58,7 +60,7 @@ func (r *refiner) open(t trial, a, b int, with []span) *window {
 		tg.fixStart = true
 	}
 	w.c = &spline{start: t.c.at[a], spans: slices.Clone(with), ring: tg.closed}
-	w.pr = &problem{target: tg, loose: 1e-3 * r.tol}
+	w.pr = &problem{target: tg, loose: 1e-3 * r.tol, work: r.work}
 	base := make([]float64, m+1)
 	for i, s := range t.c.spans {
 		base[i+1] = base[i] + s.l
@@ -199,12 +201,17 @@ func (r *refiner) hold(c *spline) (trial, bool) {
 			return trial{}, false
 		}
 	}
+	best, bestAt := math.Inf(1), 0
 	for added := 0; ; added++ {
 		dev, at := t.worst()
 		if dev <= r.tol {
 			return t, true
 		}
-		if added > 4+len(c.spans)/2 {
+		if dev < 0.9*best {
+			best, bestAt = dev, added
+		}
+		// A curve that MinRadius keeps out of the band does not get better.
+		if added > 4+len(c.spans)/2 || added > bestAt+2 {
 			return trial{}, false
 		}
 		next, ok := r.add(t, at)

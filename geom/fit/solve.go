@@ -25,6 +25,7 @@ type problem struct {
 	scale float64 // length of what is fitted, mm
 	loose float64 // mm; a step smaller than this ends the iteration
 	bent  []geom.Vec
+	work  *int // what may still be spent, in products; see workFor
 	// Work space, kept between iterations.
 	row, h, g []float64
 	c         [3][]float64
@@ -186,6 +187,14 @@ const (
 	dampBad   = 8
 )
 
+// workFor bounds one attempt at n points, so that no input however wild takes
+// longer than about half a second a thousand points: five to ten times what
+// lettering needs.
+func workFor(n int) *int {
+	w := 100_000_000 + 400_000*n
+	return &w
+}
+
 // solve moves the spline to the least-squares fit of its structure, conditions
 // met exactly. It reports false where they cannot be met, or a span vanishes.
 func (pr *problem) solve(c *spline, rounds int) bool {
@@ -198,6 +207,9 @@ func (pr *problem) solve(c *spline, rounds int) bool {
 	before := make([]foot, len(pr.feet))
 	for range rounds {
 		p := pr.columns(c, fixed)
+		if *pr.work -= len(pr.sm) * p.n * (p.n + 20); *pr.work < 0 {
+			return false
+		}
 		step, ok := pr.step(c, p, damp)
 		if !ok {
 			if damp *= dampBad; damp > 1e4 {
