@@ -8,9 +8,9 @@ import (
 	"tubewright/pattern/sheet"
 )
 
-// windows cuts the sheet into pages of equal size, at most MaxSide long, that
+// Pages cuts the sheet into pages of equal size, at most MaxSide long, that
 // overlap their neighbours by Overlap; row by row from the top left.
-func windows(s *sheet.Sheet) []geom.Rect {
+func Pages(s *sheet.Sheet) []geom.Rect {
 	nx, wide := cut(s.Width)
 	ny, high := cut(s.Height)
 	var out []geom.Rect

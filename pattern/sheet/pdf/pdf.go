@@ -37,7 +37,7 @@ const (
 // Encode writes s. It returns the first error of w or of the PDF library, and an
 // error for a coordinate that is not a number.
 func Encode(w io.Writer, s *sheet.Sheet) error {
-	e := &encoder{sheet: s, windows: windows(s)}
+	e := &encoder{sheet: s, windows: Pages(s)}
 	first := e.windows[0]
 	e.doc = fpdf.NewCustom(&fpdf.InitType{
 		OrientationStr: "P", UnitStr: "mm",
@@ -83,9 +83,10 @@ func (e *encoder) prepare() {
 	e.doc.SetLang("en")
 	e.doc.SetMargins(0, 0, 0)
 	e.doc.SetAutoPageBreak(false, 0)
-	e.doc.AddUTF8FontFromBytes("Go", "", goregular.TTF)
-	e.doc.AddUTF8FontFromBytes("Go", "B", gobold.TTF)
-	e.doc.AddUTF8FontFromBytes("Go Mono", "", gomono.TTF)
+	// The library writes into the bytes it is given, so each file gets its own.
+	e.doc.AddUTF8FontFromBytes("Go", "", bytes.Clone(goregular.TTF))
+	e.doc.AddUTF8FontFromBytes("Go", "B", bytes.Clone(gobold.TTF))
+	e.doc.AddUTF8FontFromBytes("Go Mono", "", bytes.Clone(gomono.TTF))
 	e.doc.SetLineCapStyle("butt")
 	e.doc.SetLineJoinStyle("round")
 	for _, l := range e.sheet.Layers {

@@ -1,0 +1,200 @@
+package pattern
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"tubewright/geom"
+	"tubewright/pattern/sheet"
+)
+
+const (
+	edgeLine   = 6.0  // from the edge of the paper to the border
+	inside     = 7.0  // from the border to what it holds
+	gutter     = 9.0  // between columns, blocks and the drawing
+	bannerHigh = 17.0 // of the headline
+	besideMost = 1500 // mm: a wider sheet has its words below, where scale bars can be repeated
+	scaleEvery = 4000 // mm: there are scale bars at least this often along a sheet
+)
+
+// compose sets the drawing, a headline and the blocks of words on a sheet just
+// large enough for them.
+func (d *drawing) compose(layers []sheet.Layer) *sheet.Sheet {
+	picture := geom.EmptyRect()
+	for _, l := range layers {
+		for _, g := range l.Groups {
+			for _, i := range g.Items {
+				picture = picture.Union(i.Bounds())
+			}
+		}
+	}
+	if picture.IsEmpty() {
+		picture = geom.Rect{}
+	}
+	blocks := []*block{d.titleBlock(), d.frameBlock(), scaleBlock("scale-1"), legendBlock()}
+	blocks = append(blocks, d.unitBlocks()...)
+	blocks = append(blocks, d.findingBlock(), cautionBlock())
+	a := arrange(picture, blocks)
+	s := &sheet.Sheet{Width: a.width, Height: a.height, Frame: sheet.Bench, Title: d.title()}
+
+	origin := geom.Vec{X: math.Round(a.picture.X - picture.Min.X), Y: math.Round(a.picture.Y - picture.Min.Y)}
+	s.Description = d.describe(origin)
+	for _, l := range layers {
+		for gi, g := range l.Groups {
+			for i, item := range g.Items {
+				l.Groups[gi].Items[i] = sheet.Moved(item, origin)
+			}
+		}
+	}
+	border := sheet.Shape{Pen: solid(wideLine), Paths: []geom.Path{sheet.Rectangle(geom.Rect{
+		Min: geom.Point{X: edgeLine, Y: edgeLine}, Max: geom.Point{X: a.width - edgeLine, Y: a.height - edgeLine}})}}
+	s.Layers = append(s.Layers, sheet.Layer{ID: "border", Name: "Border", Groups: []sheet.Group{{ID: "border-line", Items: []sheet.Item{border}}}})
+	s.Layers = append(s.Layers, layers...)
+	return withWords(s, a)
+}
+
+func (d *drawing) title() string {
+	name := d.p.Spec.Name
+	if name == "" {
+		name = strings.Join(d.p.Spec.Text, " / ")
+	}
+	return sheet.Printable(name) + ": bending pattern, bench side (mirrored)"
+}
+
+// withWords adds the layers of scale bars and words.
+func withWords(s *sheet.Sheet, a arrangement) *sheet.Sheet {
+	scale := sheet.Layer{ID: "scale", Name: "Scale bars"}
+	notes := sheet.Layer{ID: "notes", Name: "Notes", Groups: []sheet.Group{{ID: "notes-headline", Title: "Headline", Items: headline(a)}}}
+	for i, b := range a.blocks {
+		if b.id == "" { // an empty place
+			continue
+		}
+		g := sheet.Group{ID: b.id, Title: b.title}
+		for _, item := range b.items {
+			g.Items = append(g.Items, sheet.Moved(item, a.at[i]))
+		}
+		if strings.HasPrefix(b.id, "scale") {
+			scale.Groups = append(scale.Groups, g)
+		} else {
+			notes.Groups = append(notes.Groups, g)
+		}
+	}
+	s.Layers = append(s.Layers, scale, notes)
+	return s
+}
+
+func headline(a arrangement) []sheet.Item {
+	y := a.height - edgeLine - inside
+	words := func(x, y float64, s string, size float64, f sheet.Font) sheet.Item {
+		return sheet.Text{At: geom.Point{X: x, Y: y}, Text: s, Size: size, Font: f, Colour: sheet.Grey(0)}
+	}
+	const x = edgeLine + inside
+	next := x + sheet.Width("BENCH SIDE", 11, sheet.Bold) + 6
+	return []sheet.Item{
+		words(x, y-8, "BENCH SIDE", 11, sheet.Bold),
+		words(next, y-3.4, "Mirrored. Lay the glass face down on this sheet.", 4.5, sheet.Bold),
+		words(next, y-8.6, "The lettering reads backwards here. The installer's copy is another sheet.", sheet.MinSize, sheet.Regular),
+	}
+}
+
+// An arrangement is where everything stands on the sheet.
+type arrangement struct {
+	width, height float64
+	picture       geom.Point // lower left corner of the drawing
+	blocks        []*block
+	at            []geom.Vec // top left corner of each block
+}
+
+// arrange tries the columns of words under the drawing and beside it and takes
+// the smaller sheet.
+func arrange(picture geom.Rect, blocks []*block) arrangement {
+	w, h := picture.Width(), picture.Height()
+	best := below(w, h, blocks)
+	for n := 2; n <= 4; n++ { // two are as wide as the headline
+		if a := beside(w, h, blocks, n); a.width <= besideMost && a.width*a.height < 0.95*best.width*best.height {
+			best = a
+		}
+	}
+	return best
+}
+
+const frameRoom = edgeLine + inside
+
+func columnsWidth(n int) float64 { return float64(n)*columnWidth + float64(n-1)*gutter }
+
+func below(w, h float64, blocks []*block) arrangement {
+	n := max(3, int((w+gutter)/(columnWidth+gutter)))
+	blocks = withMoreScales(blocks, n)
+	at, high := fill(blocks, n)
+	wide := max(w, columnsWidth(n))
+	a := arrangement{blocks: blocks}
+	a.width = math.Ceil(wide + 2*frameRoom)
+	a.height = math.Ceil(bannerHigh + gutter + h + gutter + high + 2*frameRoom)
+	a.picture = geom.Point{X: frameRoom + (wide-w)/2, Y: frameRoom + high + gutter}
+	for _, v := range at {
+		a.at = append(a.at, geom.Vec{X: frameRoom + v.X, Y: frameRoom + high + v.Y})
+	}
+	return a
+}
+
+func beside(w, h float64, blocks []*block, n int) arrangement {
+	at, high := fill(blocks, n)
+	tall := max(h, high)
+	a := arrangement{blocks: blocks}
+	a.width = math.Ceil(w + gutter + columnsWidth(n) + 2*frameRoom)
+	a.height = math.Ceil(bannerHigh + gutter + tall + 2*frameRoom)
+	a.picture = geom.Point{X: frameRoom, Y: frameRoom + (tall-h)/2}
+	for _, v := range at {
+		a.at = append(a.at, geom.Vec{X: frameRoom + w + gutter + v.X, Y: frameRoom + tall + v.Y})
+	}
+	return a
+}
+
+// fill puts each block under the shortest of n columns and returns their places
+// from the top left corner, and the height of all.
+func fill(blocks []*block, n int) ([]geom.Vec, float64) {
+	heights := make([]float64, n)
+	at := make([]geom.Vec, len(blocks))
+	for i, b := range blocks {
+		col := 0
+		for c, h := range heights {
+			if h < heights[col] {
+				col = c
+			}
+		}
+		if b.id == "" { // an empty place
+			heights[col] += b.height
+			continue
+		}
+		if heights[col] > 0 {
+			heights[col] += gutter
+		}
+		at[i] = geom.Vec{X: float64(col) * (columnWidth + gutter), Y: -heights[col]}
+		heights[col] += b.height
+	}
+	high := 0.0
+	for _, h := range heights {
+		high = max(high, h)
+	}
+	return at, high
+}
+
+// withMoreScales repeats the scale bars along a sheet of n columns, so that each
+// part of a long one, cut for printing, has its own.
+func withMoreScales(blocks []*block, n int) []*block {
+	every := int(math.Floor(scaleEvery / (columnWidth + gutter)))
+	if n <= every {
+		return blocks
+	}
+	out := append([]*block{}, blocks...)
+	first := len(blocks) // columns from here on are empty
+	for c := first; c < n; c++ {
+		if (n-1-c)%every == 0 {
+			out = append(out, scaleBlock(fmt.Sprintf("scale-%d", c+1)))
+		} else {
+			out = append(out, &block{height: 1e-3})
+		}
+	}
+	return out
+}
