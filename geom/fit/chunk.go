@@ -123,24 +123,22 @@ func (p piece) poseAt(sm []sample, i int) pose {
 
 // solve fits the part within tol.
 func (p part) solve(sm []sample, tol, kmax float64, work *int) (trial, bool) {
-	c := initial(sm, p.list, tol, kmax)
-	if p.fixed {
-		c.start = newPose(p.start.p, c.start.h+float64(c.start.d.TurnTo(p.start.d)))
-	}
-	c.lay()
-	last := p.list[len(p.list)-1].to
-	tg := target{kmax: kmax, fixStart: p.fixed, fixEnd: p.fixEnd}
-	tg.end.p = sm[last].p
-	if p.fixEnd {
-		h := c.at[len(c.spans)]
-		tg.end = newPose(p.end.p, h.h+float64(h.d.TurnTo(p.end.d)))
-	}
-	r := &refiner{sm: sm[p.list[0].from : last+1], tol: tol, target: tg, work: work}
-	t, ok := r.hold(c)
-	if !ok {
-		return trial{}, false
-	}
-	return r.simplify(t, len(p.list)), true
+	from, to := p.list[0].from, p.list[len(p.list)-1].to
+	r := &refiner{sm: sm[from : to+1], tol: tol, work: work}
+	return r.search(sm, p.list, func(list []piece) *spline {
+		c := initial(sm, list, tol, kmax)
+		if p.fixed {
+			c.start = newPose(p.start.p, c.start.h+float64(c.start.d.TurnTo(p.start.d)))
+		}
+		c.lay()
+		r.target = target{kmax: kmax, fixStart: p.fixed, fixEnd: p.fixEnd}
+		r.target.end.p = sm[to].p
+		if p.fixEnd {
+			h := c.at[len(c.spans)]
+			r.target.end = newPose(p.end.p, h.h+float64(h.d.TurnTo(p.end.d)))
+		}
+		return c
+	})
 }
 
 // mergeAt tries to make one piece of spans i and i+1.

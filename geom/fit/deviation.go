@@ -23,19 +23,50 @@ func deviation(pts []geom.Point, path geom.Path, tol float64) float64 {
 // apart returns the largest distance between polyline and path when each point
 // belongs to the given place.
 func apart(pts []geom.Point, path geom.Path, at []float64) float64 {
-	closed := path.Closed
 	total := path.Length()
 	worst := 0.0
 	for i, p := range pts {
-		worst = max(worst, path.PointAt(wrap(at[i], total, closed)).Dist(p))
+		worst = max(worst, path.PointAt(wrap(at[i], total, path.Closed)).Dist(p))
 	}
+	w := walker{path: path, closed: path.Closed}
+	w.seek(wrap(at[0], total, path.Closed))
+	w.base += at[0] - w.at
 	for i := 1; i < len(pts); i++ {
-		edge := geom.Line{A: pts[i-1], B: pts[i]}
-		gap := at[i] - at[i-1]
-		parts := min(24, 3+int(math.Abs(gap)*0.05))
-		for k := 1; k < parts; k++ {
-			q := path.PointAt(wrap(at[i-1]+float64(gap*float64(k)/float64(parts)), total, closed))
-			worst = max(worst, edge.PointAt(edge.Nearest(q)).Dist(q))
+		worst = max(worst, w.fromEdge(geom.Line{A: pts[i-1], B: pts[i]}, at[i-1], at[i]))
+	}
+	return worst
+}
+
+// fromEdge returns the largest distance of the path between places a and b from
+// the edge. On each segment that is at an end, or on an arc where it runs
+// parallel to the edge.
+func (w *walker) fromEdge(edge geom.Line, a, b float64) float64 {
+	if b < a {
+		a, b = b, a
+	}
+	for w.base > a && (w.i > 0 || w.closed) {
+		w.back()
+	}
+	worst := 0.0
+	look := func(p geom.Point) { worst = max(worst, edge.PointAt(edge.Nearest(p)).Dist(p)) }
+	along := edge.B.Sub(edge.A)
+	for w.base <= b {
+		g := w.path.Segments[w.i]
+		n := g.Length()
+		lo, hi := max(0, a-w.base), min(n, b-w.base)
+		if hi > lo {
+			look(g.PointAt(lo))
+			look(g.PointAt(hi))
+			if k := g.Curvature(); k != 0 {
+				half := math.Pi / math.Abs(k) // along the arc from one parallel to the next
+				turn := float64(g.DirAt(lo).TurnTo(along)) / k
+				for s := lo + turn - half*math.Floor(turn/half); s < hi; s += half {
+					look(g.PointAt(s))
+				}
+			}
+		}
+		if w.base+n > b || !w.on() {
+			break
 		}
 	}
 	return worst
@@ -93,35 +124,46 @@ func (w *walker) seek(s float64) {
 // points: it may bow, or go round the outside of a corner.
 const slack = 1.6
 
+// back and on move to the neighbouring segment; on reports false at the end of
+// an open path.
+func (w *walker) back() {
+	n := len(w.path.Segments)
+	w.i = (w.i + n - 1) % n
+	w.base -= w.path.Segments[w.i].Length()
+}
+
+func (w *walker) on() bool {
+	if w.i == len(w.path.Segments)-1 && !w.closed {
+		return false
+	}
+	w.base += w.path.Segments[w.i].Length()
+	w.i = (w.i + 1) % len(w.path.Segments)
+	return true
+}
+
 // next moves to the place nearest to q from way back to slack·way on.
 func (w *walker) next(q geom.Point, way float64) float64 {
 	from, to := w.at-way, w.at+slack*way
-	i, base := w.i, w.base
-	for base > from && (i > 0 || w.closed) {
-		i = (i + len(w.path.Segments) - 1) % len(w.path.Segments)
-		base -= w.path.Segments[i].Length()
+	for w.base > from && (w.i > 0 || w.closed) {
+		w.back()
 	}
-	best := math.Inf(1)
-	for base <= to {
-		g := w.path.Segments[i]
-		n := g.Length()
-		lo, hi := max(0, from-base), min(n, to-base)
+	best, found := math.Inf(1), *w
+	for {
+		g := w.path.Segments[w.i]
+		lo, hi := max(0, from-w.base), min(g.Length(), to-w.base)
 		if hi > lo {
 			piece := g.Cut(lo, hi)
 			t := piece.Nearest(q)
 			if d := piece.PointAt(t).Dist(q); d < best {
-				best, w.at, w.i, w.base = d, base+lo+t, i, base
+				best, found = d, *w
+				found.at = w.base + lo + t
 			}
 		}
-		base += n
-		i++
-		if i == len(w.path.Segments) {
-			if !w.closed {
-				break
-			}
-			i = 0
+		if w.base+g.Length() > to || !w.on() {
+			break
 		}
 	}
+	*w = found
 	return w.at
 }
 

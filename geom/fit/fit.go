@@ -33,10 +33,14 @@ type Result struct {
 	Deviation float64
 }
 
+// farthest keeps every square and sum far from overflow, in mm.
+const farthest = 1e9
+
 // Errors of Curve; the message adds the point concerned.
 var (
 	errTooFew    = errors.New("a curve needs two distinct points")
 	errNotFinite = errors.New("coordinate is not a finite number")
+	errTooFar    = errors.New("coordinate is more than 1e9 mm from the origin; check the unit")
 	errOption    = errors.New("option is not a finite number of mm, 0 or more")
 )
 
@@ -94,6 +98,9 @@ func clean(points []geom.Point, closed bool) ([]geom.Point, error) {
 	for i, p := range points {
 		if !p.IsFinite() {
 			return nil, fmt.Errorf("fit: point %d: %w: (%v, %v)", i, errNotFinite, p.X, p.Y)
+		}
+		if math.Abs(p.X) > farthest || math.Abs(p.Y) > farthest {
+			return nil, fmt.Errorf("fit: point %d: %w: (%v, %v)", i, errTooFar, p.X, p.Y)
 		}
 		box = box.Including(p)
 	}

@@ -36,7 +36,8 @@ func (f *fitter) run() geom.Path {
 	}
 	limit := math.Hypot(box.Width(), box.Height()) + 2*f.opt.MinRadius
 	for tol := f.opt.Tol; tol < limit; tol *= growth {
-		if p, ok := f.attempt(tol, 1/f.opt.MinRadius); ok {
+		p, ok := f.attempt(tol, 1/f.opt.MinRadius)
+		if ok && deviation(f.pts, p, tol) <= growth*tol {
 			return p
 		}
 	}
@@ -130,14 +131,16 @@ func (f *fitter) attempt(tol, kmax float64) (geom.Path, bool) {
 		}
 		return t.c.path(f.opt.Closed), true
 	}
-	c := initial(sm, list, tol, kmax)
-	c.ring = f.opt.Closed
-	r := &refiner{sm: sm, tol: tol, target: f.target(c, kmax), work: workFor(len(pts))}
-	t, ok := r.hold(c)
+	r := &refiner{sm: sm, tol: tol, work: workFor(len(pts))}
+	t, ok := r.search(sm, list, func(list []piece) *spline {
+		c := initial(sm, list, tol, kmax)
+		c.ring = f.opt.Closed
+		r.target = f.target(c, kmax)
+		return c
+	})
 	if !ok {
 		return geom.Path{}, false
 	}
-	t = r.simplify(t, len(list))
 	return r.polish(t).path(f.opt.Closed), true
 }
 

@@ -111,6 +111,12 @@ func TestRandomPoints(t *testing.T) {
 		if n%2 == 0 {
 			o.MinRadius = 0.2 + 3*rng.Float64()
 		}
+		if n%5 == 0 && !o.Closed {
+			o.StartDir = geom.UnitAt(geom.Angle(6 * rng.Float64()))
+		}
+		if n%7 == 0 && !o.Closed {
+			o.EndDir = geom.UnitAt(geom.Angle(6 * rng.Float64()))
+		}
 		r, err := Curve(pts, o)
 		if err != nil {
 			t.Fatal(err)

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -222,4 +223,63 @@ func TestDirectionsAtEnds(t *testing.T) {
 			t.Errorf("tilt %v: deviation %v", tilt, r.Deviation)
 		}
 	}
+}
+
+func TestMinRadiusRoundsACorner(t *testing.T) {
+	pts := []geom.Point{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 80}}
+	for _, r := range []float64{2, 10, 25} {
+		got, err := Curve(pts, Options{Tol: 0.1, MinRadius: r})
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkG1(t, got.Path, r)
+		// A fillet of radius r leaves the corner by r(√2 - 1). Free to swing the
+		// legs as well, a fit does at least as well as that but for the step of
+		// the widening band.
+		fillet := r * (math.Sqrt2 - 1)
+		if got.Deviation > fillet*growth || got.Deviation < 0.2*fillet {
+			t.Errorf("radius %v: deviation %v, a plain fillet has %v", r, got.Deviation, fillet)
+		}
+	}
+}
+
+func TestRefused(t *testing.T) {
+	nan := math.NaN()
+	for _, tc := range []struct {
+		name string
+		pts  []geom.Point
+		opt  Options
+		want error
+	}{
+		{"none", nil, Options{}, errTooFew},
+		{"one", []geom.Point{{X: 1}}, Options{}, errTooFew},
+		{"one twice", []geom.Point{{X: 1}, {X: 1}}, Options{}, errTooFew},
+		{"NaN", []geom.Point{{}, {X: nan}}, Options{}, errNotFinite},
+		{"infinite", []geom.Point{{}, {X: math.Inf(1)}}, Options{}, errNotFinite},
+		{"far", []geom.Point{{}, {X: 1e10}}, Options{}, errTooFar},
+		{"negative tolerance", []geom.Point{{}, {X: 1}}, Options{Tol: -1}, errOption},
+		{"NaN radius", []geom.Point{{}, {X: 1}}, Options{MinRadius: nan}, errOption},
+		{"NaN direction", []geom.Point{{}, {X: 1}}, Options{StartDir: geom.Vec{X: nan}}, errNotFinite},
+	} {
+		if _, err := Curve(tc.pts, tc.opt); !errors.Is(err, tc.want) {
+			t.Errorf("%s: %v, want %v", tc.name, err, tc.want)
+		}
+	}
+}
+
+func TestRepeatedPointsAreDropped(t *testing.T) {
+	pts := circle(30, 120, 2)
+	var twice []geom.Point
+	for _, p := range pts {
+		twice = append(twice, p, p)
+	}
+	a, err := Curve(pts, Options{Tol: 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := Curve(twice, Options{Tol: 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, "repeats", b.Path, a.Path, 0)
 }

@@ -127,12 +127,27 @@ func (w *window) solve(tol float64, rounds int) bool {
 	return true
 }
 
+// measure takes the distances of the samples, and an estimate of how far the
+// curve strays between them: it may not run much farther than the polyline.
 func (w *window) measure() {
 	w.dist = w.pr.distances(w.c)
 	w.dev, w.sum = 0, 0
+	at := make([]float64, len(w.c.spans))
+	for i := 1; i < len(at); i++ {
+		at[i] = at[i-1] + w.c.spans[i-1].l
+	}
+	before := 0.0
 	for i, d := range w.dist {
 		w.sum += float64(w.pr.sm[i].w * d * d)
 		w.dev = max(w.dev, d)
+		f := w.pr.feet[i]
+		s := at[f.i] + f.t
+		if i > 0 {
+			stray := (s - before - slack*(w.pr.sm[i].s-w.pr.sm[i-1].s)) / 4
+			w.dist[i] = max(d, stray)
+			w.dev = max(w.dev, stray)
+		}
+		before = s
 	}
 }
 
@@ -193,13 +208,40 @@ func (r *refiner) resolve(t trial, rounds int) (trial, bool) {
 	return t.accept(w), true
 }
 
+// finer are the bands, as shares of the tolerance, from which a structure is
+// taken in turn until one can be made to hold: pieces that fit well alone are
+// easier to join, and simplify takes back what is too many.
+var finer = [...]float64{1, 0.5, 0.25}
+
+// search lays a spline along the pieces, brings it into the band and takes
+// away what is not needed. Spline and target come from lay. list may be cut
+// anew within its samples of sm.
+func (r *refiner) search(sm []sample, list []piece, lay func([]piece) *spline) (trial, bool) {
+	from, to := list[0].from, list[len(list)-1].to
+	least := len(list)
+	for _, share := range finer {
+		if share < 1 {
+			list = nil
+			for limit := maxStations; list == nil; limit *= 2 {
+				list = structure(sm[from:to+1], share*r.tol, limit)
+			}
+			for i := range list {
+				list[i].from += from
+				list[i].to += from
+			}
+		}
+		if t, ok := r.hold(lay(list)); ok {
+			return r.simplify(t, least), true
+		}
+	}
+	return trial{}, false
+}
+
 // hold adds pieces to a first guess until the band holds.
 func (r *refiner) hold(c *spline) (trial, bool) {
 	t, ok := r.begin(c)
 	if !ok {
-		if t, ok = r.begin(c.doubled()); !ok {
-			return trial{}, false
-		}
+		return trial{}, false
 	}
 	best, bestAt := math.Inf(1), 0
 	for added := 0; ; added++ {
@@ -226,20 +268,6 @@ func (r *refiner) hold(c *spline) (trial, bool) {
 			}
 		}
 	}
-}
-
-// doubled returns the spline with every arc in two, for guesses with too few
-// freedoms to be solved.
-func (c *spline) doubled() *spline {
-	out := &spline{start: c.start, ring: c.ring}
-	for _, s := range c.spans {
-		if s.line {
-			out.spans = append(out.spans, s)
-			continue
-		}
-		out.spans = append(out.spans, parts(s, 0.5, false, false)...)
-	}
-	return out
 }
 
 // add tries the ways to give the curve one more freedom near the place at and
