@@ -10,7 +10,6 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/export"
-	"tubewright/pattern/finding"
 
 	"github.com/spf13/pflag"
 )
@@ -86,9 +85,9 @@ func (c *console) writeCheck(p pattern.Pattern, least geom.Length, found bool) e
 // leastStep is how near the least height is found, mm.
 const leastStep = 1.0
 
-// leastHeight returns the least height at which the job has no finding that
-// forbids bending it, and false where no height served was found to have none.
-// The whole wording is scaled, spacing and all; tube and rules stay.
+// leastHeight returns the least height at which the job breaks no rule of
+// bending, and false where none was found up to the largest height served. The
+// whole wording is scaled, spacing and all; tube and rules stay.
 //
 // From the job's height it goes down by a fifth at a time until the wording
 // cannot be bent, or up by a quarter until it can, and then halves the step
@@ -130,12 +129,7 @@ func canBend(j job.Job, h float64, made pattern.Pattern) bool {
 		j.LetterSpacing *= geom.Length(h) / j.Height
 		j.Height = geom.Length(h)
 		p, err := makePattern(j)
-		return err == nil && bendable(p)
+		return err == nil && statusOf(p.Findings) == statusClean
 	}
-	return bendable(made)
-}
-
-func bendable(p pattern.Pattern) bool {
-	worst, any := finding.Worst(p.Findings)
-	return !any || worst < finding.Error
+	return statusOf(made.Findings) == statusClean
 }

@@ -49,20 +49,24 @@ func (c *console) fail(err error) int {
 	return statusFailed
 }
 
-// report tells the findings, worst first, and returns the status they give:
-// an error or a warning breaks a rule of bending, a note does not.
+// report tells the findings, worst first, and returns the status they give.
 func (c *console) report(fs []finding.Finding) int {
-	status := statusClean
 	for _, f := range fs {
-		if f.Severity > finding.Note {
-			status = statusFindings
-		}
 		c.say("%s: %s", f.Severity, f.Message())
 		if f.Remedy != "" {
 			c.say("  remedy: %s", f.Remedy)
 		}
 	}
-	return status
+	return statusOf(fs)
+}
+
+// statusOf returns the status that findings give: an error or a warning breaks
+// a rule of bending, a note does not.
+func statusOf(fs []finding.Finding) int {
+	if worst, any := finding.Worst(fs); any && worst > finding.Note {
+		return statusFindings
+	}
+	return statusClean
 }
 
 // usageError is a command line that cannot be understood.

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// An arrow of the project's import table: which of the project's own packages
+// a package may import, and which modules of others. Data flows fonts → geom →
+// pattern → cmd, and every package knows only what lies below it. "…" at the
+// end stands for any package of that beginning.
+type arrow struct {
+	from   string
+	own    []string
+	others []string
+}
+
+func importTable() []arrow {
+	pieces := []string{"pattern/finding", "pattern/glass", "pattern/tube"}
+	return []arrow{
+		{"geom", nil, nil},
+		{"geom/region", []string{"geom"}, []string{"github.com/tdewolff/canvas"}},
+		{"geom/network", []string{"geom"}, nil},
+		{"geom/fit", []string{"geom"}, nil},
+		{"geom/geomtest", []string{"geom"}, nil},
+		{"geom/medial", []string{"geom", "geom/region", "geom/network", "geom/fit"}, nil},
+		{"geom/trace", []string{"geom", "geom/region", "geom/network", "geom/fit", "geom/medial"}, nil},
+
+		{"fonts", []string{"geom", "fonts/sfnt", "fonts/stroke"}, nil},
+		{"fonts/sfnt", []string{"geom"}, []string{"…"}}, // the one package with a font library
+		{"fonts/stroke", []string{"geom"}, nil},
+
+		{"pattern/glass", nil, nil},
+		{"pattern/finding", []string{"geom"}, nil},
+		{"pattern/tube", []string{"geom", "pattern/glass", "pattern/finding"}, nil},
+		{"pattern/condition", append([]string{"geom", "geom/…"}, pieces...), nil},
+		{"pattern/route", append([]string{"geom", "geom/…"}, pieces...), nil},
+		{"pattern/bend", append([]string{"geom", "geom/…"}, pieces...), nil},
+		{"pattern/sheet", []string{"geom"}, nil},
+		{"pattern", append([]string{"geom", "geom/…", "pattern/condition", "pattern/route", "pattern/bend", "pattern/sheet"}, pieces...), nil},
+		{"pattern/export", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
+		{"pattern/patterntest", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
+		{"pattern/sheet/svg", []string{"geom", "pattern/sheet"}, nil},
+		{"pattern/sheet/pdf", []string{"geom", "pattern/sheet"}, []string{"codeberg.org/go-pdf/fpdf", "golang.org/x/image/font/gofont/…"}},
+
+		{"cmd/tubewright/job", []string{"geom", "pattern/glass"}, []string{"github.com/pelletier/go-toml/v2"}},
+		{"cmd/tubewright", []string{"…"}, []string{"github.com/spf13/pflag"}},
+	}
+}
+
+// outerWorld is what only the command may touch: files, processes, the network.
+func outerWorld() []string {
+	return []string{"os", "os/…", "flag", "net", "net/…", "syscall", "unsafe", "plugin", "log", "log/…"}
+}
+
+type goPackage struct {
+	ImportPath, Dir string
+	GoFiles         []string
+	CgoFiles        []string
+	Imports         []string
+}
+
+// listPackages returns the project's packages as the go tool sees them.
+func listPackages(t *testing.T) []goPackage {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-e", "-json=ImportPath,Dir,GoFiles,CgoFiles,Imports", "./...")
+	cmd.Dir = filepath.Join("..", "..")
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v\n%s", err, stderr.Bytes())
+	}
+	var all []goPackage
+	for dec := json.NewDecoder(bytes.NewReader(out)); ; {
+		var p goPackage
+		if err := dec.Decode(&p); errors.Is(err, io.EOF) {
+			return all
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, p)
+	}
+}
+
+const module = "tubewright/"
+
+func TestImportsPointOneWay(t *testing.T) {
+	packages := listPackages(t)
+	if len(packages) < 10 {
+		t.Fatalf("go list shows %d packages; there are more", len(packages))
+	}
+	for _, p := range packages {
+		if len(p.GoFiles) > 0 {
+			checkImports(t, p)
+		}
+		if len(p.CgoFiles) > 0 {
+			t.Errorf("%s uses cgo: the program must build without a C compiler", p.ImportPath)
+		}
+	}
+}
+
+func checkImports(t *testing.T, p goPackage) {
+	t.Helper()
+	name := strings.TrimPrefix(p.ImportPath, module)
+	i := slices.IndexFunc(importTable(), func(a arrow) bool { return a.from == name })
+	if i < 0 {
+		t.Errorf("package %s is not in the import table: add it with what it may import", name)
+		return
+	}
+	may := importTable()[i]
+	for _, imp := range p.Imports {
+		own, isOwn := strings.CutPrefix(imp, module)
+		domain, _, _ := strings.Cut(imp, "/")
+		switch {
+		case isOwn && !listed(may.own, own):
+			t.Errorf("%s imports %s, which its row of the import table does not allow", name, own)
+		case !isOwn && strings.Contains(domain, ".") && !listed(may.others, imp):
+			t.Errorf("%s imports %s: a library belongs behind the package that wraps it", name, imp)
+		case listed(outerWorld(), imp) && name != "cmd/tubewright":
+			t.Errorf("%s imports %s: only the command touches files, flags and the outer world", name, imp)
+		}
+	}
+}
+
+// listed reports whether a path is in the list, where "x/…" stands for all
+// below x.
+func listed(list []string, path string) bool {
+	return slices.ContainsFunc(list, func(l string) bool {
+		start, open := strings.CutSuffix(l, "…")
+		return l == path || open && strings.HasPrefix(path, start)
+	})
+}
+
+// The same input gives the same bytes on every day: nothing reads the clock.
+func TestNothingReadsTheClock(t *testing.T) {
+	for _, p := range listPackages(t) {
+		if !slices.Contains(p.Imports, "time") {
+			continue
+		}
+		for _, f := range p.GoFiles {
+			src, err := os.ReadFile(filepath.Join(p.Dir, f))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, call := range []string{"time.Now(", "time.Since(", "time.Until("} {
+				if bytes.Contains(src, []byte(call)) {
+					t.Errorf("%s/%s calls %s…)", strings.TrimPrefix(p.ImportPath, module), f, call)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write the files that tests compare with anew")
+
+const thirdPartyHead = `# Work of others in the program
+
+Written by a test from the module files; to renew it after a change of
+dependencies: ` + "`go test ./cmd/tubewright -run ThirdParty -update`" + `.
+
+The typefaces inside the program have their licences and copyright lines beside
+them in ` + "`fonts/faces`" + `; ` + "`tubewright fonts NAME --licence`" + ` prints them. The single-line
+data is that of Dr. A. V. Hershey (US National Bureau of Standards), in the
+format of James Hurt (Cognition, Inc.); it may not be converted to the format
+of the NTIS.
+
+The Go standard library is part of every Go program; it is under the licence
+given below for golang.org/x/text, with the same copyright line.
+
+Two modules need a word. Both come in through the path library
+(github.com/tdewolff/canvas), and of neither is a function called:
+
+- github.com/benoitkugler/textprocessing has an LGPL-2.1 part (fribidi). The
+  whole source of this program is open, so that anyone can link it anew with
+  another version, as that licence asks.
+- github.com/srwiley/scanx has no licence file. Its main source file says that
+  it comes from the Freetype-Go authors' work, which is under the FreeType
+  licence or the GPL, given below.
+
+Tests use more modules (testscript, JSON Schema, property testing); none of
+them is in the program.
+
+`
+
+// thirdParty makes THIRD-PARTY.md: every module that is linked into the
+// program with its licence texts, equal texts once.
+func thirdParty(t *testing.T) []byte {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", ".")
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v\n%s", err, stderr.Bytes())
+	}
+	seen := map[string]bool{}
+	users := map[string][]string{} // licence text → modules
+	var texts []string             // in the order of first use
+	for _, line := range sortedLines(string(out)) {
+		path, rest, _ := strings.Cut(line, "\t")
+		version, dir, _ := strings.Cut(rest, "\t")
+		if seen[path] {
+			continue
+		}
+		seen[path] = true
+		text := licenceOf(t, dir)
+		if len(users[text]) == 0 {
+			texts = append(texts, text)
+		}
+		users[text] = append(users[text], path+" "+version)
+	}
+	var b bytes.Buffer
+	b.WriteString(thirdPartyHead)
+	for _, text := range texts {
+		fmt.Fprintf(&b, "## %s\n\n```\n%s\n```\n\n", strings.Join(users[text], ", "), text)
+	}
+	return append(bytes.TrimRight(b.Bytes(), "\n"), '\n')
+}
+
+// licenceOf returns the licence texts of a module, or says that it has none.
+func licenceOf(t *testing.T, dir string) string {
+	t.Helper()
+	var texts []string
+	for _, pattern := range []string{"LICENSE*", "LICENCE*", "COPYING*", "NOTICE*", "PATENTS", "licenses/ftl.txt"} {
+		paths, err := filepath.Glob(filepath.Join(dir, pattern))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range paths {
+			b, err := os.ReadFile(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			text := strings.ReplaceAll(string(b), "\r\n", "\n")
+			texts = append(texts, strings.Trim(strings.ReplaceAll(text, "```", "'''"), "\n"))
+		}
+	}
+	if len(texts) == 0 {
+		return "(no licence file)"
+	}
+	return strings.Join(texts, "\n\n")
+}
+
+func TestThirdPartyLicencesAreCollected(t *testing.T) {
+	path := filepath.Join("..", "..", "THIRD-PARTY.md")
+	got := thirdParty(t)
+	if *update {
+		write(t, path, string(got))
+	}
+	if want := content(t, path); want != string(got) {
+		t.Error("THIRD-PARTY.md is not what the modules linked into the program say; see its head for how to renew it")
+	}
+}
+
+func sortedLines(s string) []string {
+	lines := strings.Split(strings.TrimSpace(s), "\n")
+	slices.Sort(lines)
+	return lines
+}
