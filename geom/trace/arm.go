@@ -1,0 +1,313 @@
+package trace
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/geom/medial"
+)
+
+// arm is the end of a link where it runs into a zone.
+type arm struct {
+	link, end   int
+	p           geom.Point // the last trusted centre
+	d           geom.Vec   // direction into the zone
+	k           float64    // curvature there, left positive, 1/mm
+	r           float64    // half-width there
+	left, right medial.Contact
+	back        []geom.Point // trusted centres, nearest first
+	runLeft     int          // index of the zone's boundary runs on either side
+	runRight    int
+	ext         []geom.Point // centres found from one wall alone, going into the zone
+	done        *join
+	stub        bool // the end of a stroke too short for a link of its own
+}
+
+// join is how an arm goes on.
+type join struct {
+	fill   []geom.Point // centres from the arm's last trusted one (not included) on
+	to     *arm         // the arm it goes through to, or nil
+	end    EndKind      // where to is nil
+	corner int          // index in fill of a corner, or -1
+	onto   *join        // for EndJunction: the join it meets, or nil for a bare point
+	point  *geom.Point  // shared junction point for a bare meeting
+	twin   *join        // the same way seen from the other arm
+	owner  int          // number of the draft it became part of
+}
+
+// sampleFromEnd returns sample i of the link counted from the arm's end,
+// facing into the zone.
+func (t *tracer) sampleFromEnd(l, end, i int) medial.Sample {
+	s := t.links[l].s
+	if end == 1 {
+		return s[len(s)-1-i]
+	}
+	return s[i].Reversed()
+}
+
+const fitWindow = 2.0 // half-widths of trusted centreline that give an arm's direction
+
+// setUp works out an arm's place, direction and curvature.
+func (t *tracer) setUp(a *arm) {
+	n := len(t.links[a.link].s)
+	first := t.sampleFromEnd(a.link, a.end, 0)
+	a.p, a.r, a.left, a.right = first.At, first.Radius, first.Left, first.Right
+	a.back = nil
+	way := 0.0
+	last := a.p
+	var rs []float64
+	for i := 0; i < n; i++ {
+		s := t.sampleFromEnd(a.link, a.end, i)
+		way += s.At.Dist(last)
+		last = s.At
+		a.back = append(a.back, s.At)
+		rs = append(rs, s.Radius)
+		if way > 6*first.Radius {
+			break
+		}
+	}
+	a.r = steadyRadius(rs)
+	a.d, a.k = heading(a.back, fitWindow*a.r)
+}
+
+// steadyRadius returns the median of the radii near an arm's end: the last
+// one may have begun to grow.
+func steadyRadius(rs []float64) float64 {
+	n := min(len(rs), 9)
+	v := append([]float64(nil), rs[:n]...)
+	for i := range v {
+		for j := i; j > 0 && v[j] < v[j-1]; j-- {
+			v[j], v[j-1] = v[j-1], v[j]
+		}
+	}
+	return v[n/2]
+}
+
+// heading fits a parabola to the points within window of the first and
+// returns the direction in which the first is left by going on (so against
+// the order of the points) and the curvature there.
+func heading(pts []geom.Point, window float64) (geom.Vec, float64) {
+	n, way := 1, 0.0
+	for n < len(pts) {
+		way += pts[n].Dist(pts[n-1])
+		n++
+		if way >= window {
+			break
+		}
+	}
+	if n < 2 || way == 0 {
+		return geom.Vec{}, 0
+	}
+	u := pts[0].Sub(pts[n-1]).Unit()
+	if n == 2 {
+		return u, 0
+	}
+	v := u.Left()
+	// y = b x + c x² through the first point, least squares
+	var s2, s3, s4, sy1, sy2 float64
+	for _, p := range pts[1:n] {
+		q := p.Sub(pts[0])
+		x, y := q.Dot(u), q.Dot(v)
+		s2 += x * x
+		s3 += x * x * x
+		s4 += x * x * x * x
+		sy1 += x * y
+		sy2 += x * x * y
+	}
+	det := float64(s2*s4) - float64(s3*s3)
+	if det <= 1e-9*s2*s4 {
+		return u, 0
+	}
+	b := (float64(sy1*s4) - float64(sy2*s3)) / det
+	c := (float64(s2*sy2) - float64(s3*sy1)) / det
+	m := math.Hypot(1, b)
+	return u.Add(v.Mul(b)).Unit(), 2 * c / (m * m * m)
+}
+
+// boundary is the wall between an arm and the next around the zone, walked
+// with the ink on the left: from the right wall of arm from to the left wall
+// of arm to.
+type boundary struct {
+	from, to int
+	pts      []wallPoint
+	clean    bool    // neither dents nor sharp corners
+	dents    int     // separate dents
+	convex   float64 // turn away from the ink, radians
+	length   float64
+}
+
+// boundaries walks the walls of a zone. It reports false if the walls do not
+// join the arms up.
+func (t *tracer) boundaries(z *zone) ([]boundary, bool) {
+	out := make([]boundary, len(z.arms))
+	for i := range z.arms {
+		a := &z.arms[i]
+		best, to := math.Inf(1), -1
+		c := t.loops[a.right.Loop]
+		for j := range z.arms {
+			b := &z.arms[j]
+			if b.left.Loop != a.right.Loop {
+				continue
+			}
+			if d := c.ahead(a.right.Along, b.left.Along, true); d < best && (j != i || len(z.arms) == 1) {
+				best, to = d, j
+			}
+		}
+		if to < 0 {
+			return nil, false
+		}
+		r := boundary{from: i, to: to, length: best, clean: true}
+		inDent := false
+		c.walk(a.right.Along, best, true, 0.25*a.r, func(w wallPoint) bool {
+			r.pts = append(r.pts, w)
+			if w.dent && !inDent {
+				r.dents++
+			}
+			if w.corner {
+				inDent = w.dent
+			}
+			r.convex += max(w.turn, 0)
+			if w.dent || w.turn > sharpTurn {
+				r.clean = false
+			}
+			return true
+		})
+		out[i] = r
+		a.runRight = i
+		z.arms[to].runLeft = i
+	}
+	return out, true
+}
+
+// offsets turns wall points into centres, r from the wall; it stops at the
+// first dent or sharp corner.
+func offsets(pts []wallPoint, radius func(travel float64) float64) []geom.Point {
+	var out []geom.Point
+	for _, w := range pts {
+		if w.dent || w.turn > sharpTurn {
+			break
+		}
+		r := radius(w.travel)
+		k := 1.0
+		if w.turn != 0 {
+			k = 1 / math.Cos(w.turn/2)
+			if w.turn > 0.2 || w.turn < -0.2 {
+				k = 1
+			}
+			k = 1 // points of the outline lie on the curve it stands for
+		}
+		out = append(out, w.at.Add(w.n.Mul(r*k)))
+	}
+	return out
+}
+
+func reversedWalls(pts []wallPoint) []wallPoint {
+	out := make([]wallPoint, len(pts))
+	total := pts[len(pts)-1].travel
+	for i, w := range pts {
+		w.travel = total - w.travel
+		out[len(pts)-1-i] = w
+	}
+	return out
+}
+
+// extend finds an arm's centres inside the zone from whichever wall leads
+// further, up to limit mm.
+func (t *tracer) extend(a *arm, runs []boundary, limit float64) {
+	constant := func(float64) float64 { return a.r }
+	right := offsets(runs[a.runRight].pts, constant)
+	left := offsets(reversedWalls(runs[a.runLeft].pts), constant)
+	r, l := a.forward(right, limit), a.forward(left, limit)
+	a.ext = r
+	if wayOf(a.p, l) > wayOf(a.p, r) {
+		a.ext = l
+	}
+}
+
+// forward keeps the points while they go on in about the arm's direction.
+func (a *arm) forward(pts []geom.Point, limit float64) []geom.Point {
+	var out []geom.Point
+	last, d, way := a.p, a.d, 0.0
+	for _, p := range pts {
+		step := p.Sub(last)
+		n := step.Norm()
+		if n < 1e-3*a.r {
+			continue
+		}
+		along := step.Dot(d)
+		if along <= 0 {
+			if len(out) == 0 && n < 0.3*a.r { // the first offsets may lie behind the last centre
+				continue
+			}
+			break
+		}
+		if len(out) == 0 && math.Abs(step.Cross(d)) > 0.1*a.r || len(out) > 0 && math.Abs(step.Cross(d)) > 0.8*n && n > 0.05*a.r {
+			break
+		}
+		if way += n; way > limit {
+			break
+		}
+		if n > 0.05*a.r {
+			d = step.Unit()
+		}
+		out = append(out, p)
+		last = p
+	}
+	return out
+}
+
+func wayOf(from geom.Point, pts []geom.Point) float64 {
+	w := 0.0
+	for _, p := range pts {
+		w += p.Dist(from)
+		from = p
+	}
+	return w
+}
+
+// tip is where an arm's known centres end, and how they would go on.
+type tip struct {
+	p geom.Point
+	d geom.Vec
+	k float64
+}
+
+// tipOf fits the last stretch of an arm with its extension.
+func (a *arm) tipOf() tip {
+	pts := make([]geom.Point, 0, len(a.ext)+len(a.back))
+	for i := len(a.ext) - 1; i >= 0; i-- {
+		pts = append(pts, a.ext[i])
+	}
+	pts = append(pts, a.back...)
+	d, k := heading(pts, fitWindow*a.r)
+	if d == (geom.Vec{}) {
+		d, k = a.d, a.k
+	}
+	if math.Abs(k)*a.r > 0.9 {
+		k = math.Copysign(0.9/a.r, k)
+	}
+	return tip{pts[0], d, k}
+}
+
+// ahead returns points of the line or circle on which the tip goes on, every
+// step mm for the given way.
+func (t tip) ahead(step, way float64) []geom.Point {
+	n := int(math.Ceil(way / step))
+	out := make([]geom.Point, 0, n)
+	for i := 1; i <= n; i++ {
+		s := way * float64(i) / float64(n)
+		out = append(out, t.at(s))
+	}
+	return out
+}
+
+func (t tip) at(s float64) geom.Point {
+	turn := t.k * s
+	if math.Abs(turn) < 1e-6 {
+		return t.p.Add(t.d.Mul(s)).Add(t.d.Left().Mul(turn * s / 2))
+	}
+	sin, cos := math.Sincos(turn)
+	return t.p.Add(t.d.Mul(sin / t.k)).Add(t.d.Left().Mul((1 - cos) / t.k))
+}
+
+func (t tip) dirAt(s float64) geom.Vec { return t.d.Turned(geom.Angle(t.k * s)) }

@@ -1,0 +1,296 @@
+package trace
+
+import (
+	"fmt"
+	"math"
+
+	"tubewright/geom"
+	"tubewright/geom/fit"
+)
+
+// draft is a stroke as a chain of centres, before lines and arcs are fitted.
+type draft struct {
+	pts     []geom.Point
+	radius  []float64
+	trusted []bool // the centre is of the exact axis
+	corners []int  // indices where the direction breaks
+	closed  bool
+	ends    [2]*join
+	endR    [2]float64
+	path    geom.Path
+	fitted  bool
+}
+
+// assemble chains links through their joins into drafts.
+func (t *tracer) assemble() {
+	used := make([]bool, len(t.links))
+	for i := range t.links {
+		if used[i] {
+			continue
+		}
+		l, end, ring := t.firstOf(i)
+		t.drafts = append(t.drafts, t.chain(l, end, ring, used))
+	}
+}
+
+// firstOf goes back from link i until its stroke begins; it returns the first
+// link and the end it is entered by.
+func (t *tracer) firstOf(i int) (l, end int, ring bool) {
+	l, end = i, 0
+	for range 2*len(t.links) + 2 {
+		j := t.links[l].join[end]
+		if j == nil && t.links[l].zone[0] < 0 {
+			return l, 0, true
+		}
+		if j == nil || j.to == nil {
+			return l, end, false
+		}
+		l, end = j.to.link, 1-j.to.end
+		if l == i && end == 0 {
+			return i, 0, true
+		}
+	}
+	return i, 0, true
+}
+
+// chain collects the centres of one stroke.
+func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
+	d := draft{closed: ring}
+	id := len(t.drafts)
+	if j := t.links[l].join[end]; !ring && j != nil {
+		j.owner = id
+		d.ends[0] = j
+		r := t.sampleFromEnd(l, end, 0).Radius
+		for k := len(j.fill) - 1; k >= 0; k-- {
+			d.add(j.fill[k], r, false)
+		}
+	}
+	for !used[l] {
+		used[l] = true
+		n := len(t.links[l].s)
+		for k := range n {
+			s := t.sampleFromEnd(l, end, k)
+			d.add(s.At, s.Radius, true)
+		}
+		out := 1 - end
+		j := t.links[l].join[out]
+		if j == nil {
+			break
+		}
+		j.owner = id
+		if j.twin != nil {
+			j.twin.owner = id
+		}
+		r := t.sampleFromEnd(l, out, 0).Radius
+		if j.to != nil {
+			r = (r + t.sampleFromEnd(j.to.link, j.to.end, 0).Radius) / 2
+		}
+		for k, p := range j.fill {
+			if k == j.corner {
+				d.corners = append(d.corners, len(d.pts))
+			}
+			d.add(p, r, false)
+		}
+		if j.to == nil {
+			d.ends[1] = j
+			break
+		}
+		l, end = j.to.link, j.to.end
+	}
+	return d
+}
+
+func (d *draft) add(p geom.Point, r float64, trusted bool) {
+	d.pts = append(d.pts, p)
+	d.radius = append(d.radius, r)
+	d.trusted = append(d.trusted, trusted)
+}
+
+// fitAll fits every draft, those first that others end on.
+func (t *tracer) fitAll() error {
+	state := make([]int, len(t.drafts)) // 1 being fitted, 2 done
+	var do func(i int) error
+	do = func(i int) error {
+		state[i] = 1
+		d := &t.drafts[i]
+		for k, j := range d.ends {
+			if j == nil || j.onto == nil {
+				continue
+			}
+			o := j.onto.owner
+			if o != i && state[o] == 0 {
+				if err := do(o); err != nil {
+					return err
+				}
+			}
+			if h := &t.drafts[o]; h.fitted && len(d.pts) > 0 {
+				at := len(d.pts) - 1
+				if k == 0 {
+					at = 0
+				}
+				s, _ := h.path.Nearest(d.pts[at])
+				d.pts[at] = h.path.PointAt(s)
+				j.point = &d.pts[at]
+			}
+		}
+		err := t.fitDraft(d)
+		state[i] = 2
+		return err
+	}
+	for i := range t.drafts {
+		if state[i] == 0 {
+			if err := do(i); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// fitDraft fits lines and arcs between the corners of a draft.
+func (t *tracer) fitDraft(d *draft) error {
+	pts := d.pts
+	corners := d.corners
+	closed := d.closed && len(corners) == 0
+	if d.closed && !closed { // start a closed stroke at its first corner
+		c := corners[0]
+		pts = append(append(append([]geom.Point(nil), pts[c:]...), pts[:c]...), pts[c])
+		var moved []int
+		for _, k := range corners[1:] {
+			moved = append(moved, k-c)
+		}
+		corners = moved
+	}
+	from := 0
+	for _, to := range append(append([]int(nil), corners...), len(pts)-1) {
+		if to <= from && !closed {
+			continue
+		}
+		res, err := fitRun(pts[from:to+1], fit.Options{Tol: t.opt.Tol, Closed: closed})
+		if err != nil {
+			return fmt.Errorf("trace: fitting a stroke near (%g, %g): %w", pts[from].X, pts[from].Y, err)
+		}
+		d.path.Segments = append(d.path.Segments, res.Path.Segments...)
+		from = to
+	}
+	d.path.Closed = d.closed
+	d.fitted = true
+	return nil
+}
+
+// result turns the drafts into strokes.
+func (t *tracer) result() (Result, error) {
+	if err := t.fitAll(); err != nil {
+		return Result{}, err
+	}
+	for i := range t.drafts {
+		d := &t.drafts[i]
+		if len(d.path.Segments) == 0 {
+			continue
+		}
+		t.res.Strokes = append(t.res.Strokes, d.stroke())
+		for k, p := range d.pts {
+			if d.trusted[k] {
+				_, dist := d.path.Nearest(p)
+				t.res.Deviation = max(t.res.Deviation, dist)
+			}
+		}
+	}
+	t.findJunctions()
+	t.sweep()
+	return t.res, nil
+}
+
+func (d *draft) stroke() Stroke {
+	s := Stroke{Path: d.path}
+	way := 0.0
+	for i, p := range d.pts {
+		if i > 0 {
+			way += p.Dist(d.pts[i-1])
+		}
+		s.Widths = append(s.Widths, Width{way, d.radius[i]})
+	}
+	n := len(d.pts) - 1
+	for k, j := range d.ends {
+		at := 0
+		if k == 1 {
+			at = n
+		}
+		if j != nil {
+			s.Ends[k] = End{j.end, d.radius[at]}
+		} else if !d.closed {
+			s.Ends[k] = End{EndFlat, d.radius[at]}
+		}
+	}
+	return s
+}
+
+// findJunctions lists the places where strokes end on or cross each other.
+func (t *tracer) findJunctions() {
+	near := 0.1 * t.w
+	add := func(p geom.Point, degree int, kind string) {
+		for i := range t.res.Junctions {
+			q := &t.res.Junctions[i]
+			if q.At.Dist(p) <= near {
+				q.Degree = max(q.Degree, degree)
+				if degree == 3 && kind == "t" && q.Kind == "t" {
+					q.Degree, q.Kind = 4, "x"
+				}
+				return
+			}
+		}
+		t.res.Junctions = append(t.res.Junctions, Junction{p, degree, kind})
+	}
+	for i := range t.zones {
+		var through []*join
+		free := 0
+		var at geom.Point
+		for k := range t.zones[i].arms {
+			j := t.zones[i].arms[k].done
+			switch {
+			case j == nil:
+			case j.end == EndJunction && j.onto != nil && j.point != nil:
+				add(*j.point, 3, "t")
+			case j.end == EndJunction && j.point != nil:
+				free++
+				at = *j.point
+			case j.to != nil && j.twin != nil && j.owner >= 0:
+				first := true
+				for _, o := range through {
+					first = first && o != j.twin
+				}
+				if first {
+					through = append(through, j)
+				}
+			}
+		}
+		if free >= 3 {
+			add(at, free, "y")
+		}
+		for a := range through {
+			for b := range a {
+				if p, _, _, ok := firstCrossing(through[a].fill, through[b].fill); ok {
+					add(p, 4, "x")
+				}
+			}
+		}
+	}
+}
+
+func polyline(p geom.Path, step float64) []geom.Point {
+	var out []geom.Point
+	for i, g := range p.Segments {
+		if i == 0 {
+			out = append(out, g.Start())
+		}
+		n := 1
+		if a, ok := g.(geom.Arc); ok {
+			n = max(1, int(math.Ceil(math.Abs(float64(a.Sweep))/math.Sqrt(8*step/a.Radius))))
+			n = min(n, 256)
+		}
+		for k := 1; k <= n; k++ {
+			out = append(out, g.PointAt(g.Length()*float64(k)/float64(n)))
+		}
+	}
+	return out
+}

@@ -1,0 +1,182 @@
+package trace
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/geom/medial"
+)
+
+const (
+	capTurn = 120 * math.Pi / 180 // turn of wall that makes the end of a stroke
+	capFull = 170 * math.Pi / 180
+)
+
+// findStubs looks in the walls between the arms of a zone for the ends of
+// strokes too short to have a link of their own, and adds an arm for each. It
+// reports whether it found any.
+//
+// A stub shows as wall that turns away from the ink by a half turn or so and
+// is parted from one neighbour at least by a dent. (The outside of a corner
+// turns as much, but has no dent beside it.)
+func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
+	found := false
+	for i := range runs {
+		r := &runs[i]
+		if r.dents == 0 {
+			continue
+		}
+		for _, p := range undented(r.pts) {
+			turn := 0.0
+			for _, w := range p {
+				turn += w.turn
+			}
+			if turn < capTurn {
+				continue
+			}
+			if l, ok := t.stubLink(&z.arms[r.from], p); ok {
+				l.zone = [2]int{-2, zi}
+				l.join[0] = l.start
+				t.links = append(t.links, l.link)
+				z.arms = append(z.arms, arm{link: len(t.links) - 1, end: 1, stub: true})
+				found = true
+			}
+		}
+	}
+	return found
+}
+
+// undented returns the stretches of wall next to dents, without the dents.
+func undented(pts []wallPoint) [][]wallPoint {
+	var out [][]wallPoint
+	from := 0
+	for i := 0; i <= len(pts); i++ {
+		if i < len(pts) && !pts[i].dent {
+			continue
+		}
+		if i-from >= 2 {
+			out = append(out, pts[from:i])
+		}
+		from = i + 1
+	}
+	return out
+}
+
+type stub struct {
+	link
+	start *join
+}
+
+// stubLink makes a link of the wall p about the end of a short stroke, seen
+// with the ink on the left.
+func (t *tracer) stubLink(near *arm, p []wallPoint) (stub, bool) {
+	from, to := capOf(p)
+	if from < 0 {
+		return stub{}, false
+	}
+	sharp := p[from].turn > sharpTurn && p[to].turn > sharpTurn && to > from
+	var r float64
+	var c geom.Point
+	end := EndRound
+	if sharp {
+		r = p[from].at.Dist(p[to].at) / 2
+		c = p[from].at.Lerp(p[to].at, 0.5)
+		end = EndFlat
+	} else {
+		var ok bool
+		if c, r, ok = circleThrough(p[from : to+1]); !ok {
+			return stub{}, false
+		}
+	}
+	if !(r > 0.3*near.r && r < 2*near.r) {
+		return stub{}, false
+	}
+	constant := func(float64) float64 { return r }
+	before, after := p[:from], reversedWalls(p)[:len(p)-1-to]
+	line := offsets(before, constant)
+	if other := offsets(after, constant); span(other, c) > span(line, c) {
+		line = other
+	}
+	for len(line) > 0 && line[len(line)-1].Dist(c) < 0.02*r {
+		line = line[:len(line)-1]
+	}
+	if len(line) == 0 || line[0].Dist(c) < 0.05*r { // nothing but the end itself is seen: point it to the middle of the zone
+		m := p[(from+to)/2]
+		line = []geom.Point{c.Add(m.n.Mul(0.05 * r))}
+	}
+	s := stub{start: &join{end: end, corner: -1}}
+	left, right := t.contactAt(near.right.Loop, p[max(from-1, 0)]), t.contactAt(near.right.Loop, p[min(to+1, len(p)-1)])
+	s.s = append(s.s, medial.Sample{At: c, Radius: r, Left: right, Right: left})
+	for i := len(line) - 1; i >= 0; i-- {
+		s.s = append(s.s, medial.Sample{At: line[i], Radius: r, Left: left, Right: right})
+	}
+	return s, true
+}
+
+func span(line []geom.Point, c geom.Point) float64 {
+	if len(line) == 0 {
+		return 0
+	}
+	return line[0].Dist(c)
+}
+
+// capOf returns the first and last point of the outline that make up the
+// turn of a stroke's end: the middle of the turn and what lies within
+// capFull of it.
+func capOf(p []wallPoint) (from, to int) {
+	total := 0.0
+	for _, w := range p {
+		total += max(w.turn, 0)
+	}
+	margin := max(0, total-capFull) / 2
+	from, to = -1, -1
+	sum := 0.0
+	for i, w := range p {
+		if w.turn <= 0 {
+			continue
+		}
+		if from < 0 && sum+w.turn > margin+1e-9 {
+			from = i
+		}
+		if sum < total-margin-1e-9 {
+			to = i
+		}
+		sum += w.turn
+	}
+	return from, to
+}
+
+// circleThrough fits a circle to wall points by their normals: the point
+// nearest to all the normals' lines, in the sense of least squares.
+func circleThrough(p []wallPoint) (geom.Point, float64, bool) {
+	var a11, a12, a22, b1, b2 float64
+	for _, w := range p {
+		u := w.n.Left()
+		k := u.X*w.at.X + u.Y*w.at.Y
+		a11 += u.X * u.X
+		a12 += u.X * u.Y
+		a22 += u.Y * u.Y
+		b1 += u.X * k
+		b2 += u.Y * k
+	}
+	det := float64(a11*a22) - float64(a12*a12)
+	if math.Abs(det) < 1e-3 {
+		return geom.Point{}, 0, false
+	}
+	c := geom.Point{X: (float64(b1*a22) - float64(b2*a12)) / det, Y: (float64(a11*b2) - float64(a12*b1)) / det}
+	r := 0.0
+	for _, w := range p {
+		r += w.at.Dist(c) / float64(len(p))
+	}
+	for _, w := range p {
+		if math.Abs(w.at.Dist(c)-r) > 0.15*r {
+			return geom.Point{}, 0, false
+		}
+	}
+	return c, r, true
+}
+
+// contactAt makes a contact of a place on a wall.
+func (t *tracer) contactAt(loop int, w wallPoint) medial.Contact {
+	return medial.Contact{Loop: loop, Along: w.along, At: w.at}
+}

@@ -1,0 +1,133 @@
+package trace
+
+import (
+	"math"
+
+	"tubewright/geom"
+)
+
+// raster is a grid of cells over the shape, for measuring areas.
+type raster struct {
+	min        geom.Point
+	cell       float64
+	cols, rows int
+	ink, pen   []bool
+}
+
+// sweep sweeps a pen of the local width along the strokes and compares its
+// area with the ink, on cells of a sixth of a half-width (at most 1e6 cells).
+func (t *tracer) sweep() {
+	box := t.reg.Bounds().Grown(2 * t.w)
+	if box.IsEmpty() || t.w <= 0 {
+		return
+	}
+	r := raster{min: box.Min, cell: max(t.w/6, math.Sqrt(box.Width()*box.Height()/2e5))}
+	r.cols, r.rows = int(box.Width()/r.cell)+1, int(box.Height()/r.cell)+1
+	r.ink, r.pen = make([]bool, r.cols*r.rows), make([]bool, r.cols*r.rows)
+	for _, l := range t.reg.Loops {
+		r.fill(l)
+	}
+	for i := range t.res.Strokes {
+		r.stroke(&t.res.Strokes[i], t.opt.Tol)
+	}
+	var ink, both, spill int
+	for i := range r.ink {
+		switch {
+		case r.ink[i] && r.pen[i]:
+			ink++
+			both++
+		case r.ink[i]:
+			ink++
+		case r.pen[i]:
+			spill++
+		}
+	}
+	if ink > 0 {
+		t.res.Coverage, t.res.Spill = float64(both)/float64(ink), float64(spill)/float64(ink)
+	}
+}
+
+// fill flips the cells whose middle lies inside the loop.
+func (r *raster) fill(l []geom.Point) {
+	for i, a := range l {
+		b := l[(i+1)%len(l)]
+		if a.Y > b.Y {
+			a, b = b, a
+		}
+		y0 := int(math.Ceil((a.Y-r.min.Y)/r.cell - 0.5))
+		for y := max(y0, 0); y < r.rows; y++ {
+			cy := r.min.Y + (float64(y)+0.5)*r.cell
+			if cy >= b.Y {
+				break
+			}
+			if cy < a.Y {
+				continue
+			}
+			x := a.X + (cy-a.Y)/(b.Y-a.Y)*(b.X-a.X)
+			from := max(int(math.Ceil((x-r.min.X)/r.cell-0.5)), 0)
+			row := r.ink[y*r.cols : (y+1)*r.cols]
+			for k := from; k < r.cols; k++ {
+				row[k] = !row[k]
+			}
+		}
+	}
+}
+
+// stroke marks the cells the pen passes over. A flat end cuts the pen off.
+func (r *raster) stroke(s *Stroke, tol float64) {
+	pts := polyline(s.Path, tol)
+	way := 0.0
+	var cuts []cut
+	for k, e := range s.Ends {
+		if e.Kind == EndFlat || e.Kind == EndSlanted {
+			c := cut{s.Path.Start(), s.Path.StartDir().Neg(), 2 * e.Radius}
+			if k == 1 {
+				c.at, c.out = s.Path.End(), s.Path.EndDir()
+			}
+			cuts = append(cuts, c)
+		}
+	}
+	for i := 0; i+1 < len(pts); i++ {
+		n := pts[i].Dist(pts[i+1])
+		r.capsule(pts[i], pts[i+1], s.HalfWidth(way), s.HalfWidth(way+n), cuts)
+		way += n
+	}
+}
+
+// cut is a flat end: the pen leaves nothing beyond it.
+type cut struct {
+	at    geom.Point
+	out   geom.Vec
+	reach float64
+}
+
+func (c cut) beyond(p geom.Point) bool {
+	v := p.Sub(c.at)
+	return v.Dot(c.out) > 0 && v.Norm() < c.reach
+}
+
+// capsule marks a straight stretch of pen whose half-width goes from ra to rb.
+func (r *raster) capsule(a, b geom.Point, ra, rb float64, cuts []cut) {
+	d := b.Sub(a)
+	n := d.Norm()
+	if n == 0 {
+		return
+	}
+	m := max(ra, rb)
+	x0, x1 := int((min(a.X, b.X)-m-r.min.X)/r.cell), int((max(a.X, b.X)+m-r.min.X)/r.cell)
+	y0, y1 := int((min(a.Y, b.Y)-m-r.min.Y)/r.cell), int((max(a.Y, b.Y)+m-r.min.Y)/r.cell)
+	for y := max(y0, 0); y <= min(y1, r.rows-1); y++ {
+		for x := max(x0, 0); x <= min(x1, r.cols-1); x++ {
+			p := geom.Point{X: r.min.X + (float64(x)+0.5)*r.cell, Y: r.min.Y + (float64(y)+0.5)*r.cell}
+			s := clamp(p.Sub(a).Dot(d)/(n*n), 0, 1)
+			if r.pen[y*r.cols+x] || p.Dist(a.Lerp(b, s)) > ra+(rb-ra)*s {
+				continue
+			}
+			hidden := false
+			for _, c := range cuts {
+				hidden = hidden || c.beyond(p)
+			}
+			r.pen[y*r.cols+x] = !hidden
+		}
+	}
+}

@@ -1,0 +1,237 @@
+package trace
+
+import (
+	"math"
+
+	"tubewright/geom"
+)
+
+// solveZones decides for every zone how its arms go on.
+func (t *tracer) solveZones() {
+	for i := range t.zones {
+		z := &t.zones[i]
+		for j := range z.arms {
+			t.setUp(&z.arms[j])
+		}
+	}
+	for i := range t.zones {
+		z := &t.zones[i]
+		if len(z.arms) == 0 {
+			continue
+		}
+		runs, ok := t.boundaries(z)
+		if !ok {
+			t.raw(z)
+			continue
+		}
+		if len(z.arms) > 1 && t.findStubs(z, i, runs) {
+			for j := range z.arms {
+				if z.arms[j].stub {
+					t.setUp(&z.arms[j])
+				}
+			}
+			if runs, ok = t.boundaries(z); !ok {
+				t.raw(z)
+				continue
+			}
+		}
+		if len(z.arms) > 1 {
+			for j := range z.arms {
+				t.extend(&z.arms[j], runs, 8*z.size)
+			}
+		}
+		switch len(z.arms) {
+		case 1:
+			t.endOf(&z.arms[0], runs[0], z)
+		case 2:
+			t.joinPair(&z.arms[0], &z.arms[1], runs)
+		default:
+			t.joinMany(z, runs)
+		}
+	}
+	for i := range t.zones {
+		for j := range t.zones[i].arms {
+			a := &t.zones[i].arms[j]
+			t.links[a.link].join[a.end] = a.done
+		}
+	}
+}
+
+// raw ends every arm where it is: the last resort.
+func (t *tracer) raw(z *zone) {
+	t.res.Reverted++
+	for i := range z.arms {
+		a := &z.arms[i]
+		a.done = &join{end: EndFlat, corner: -1}
+	}
+	t.res.Notes = append(t.res.Notes, Note{Kind: Raw, At: z.arms[0].p, Explanation: "the walls around this junction do not join up"})
+}
+
+// joinPair takes one arm through to the other: along the outer wall where
+// that is whole, else by going on straight to a corner, else by a curve.
+func (t *tracer) joinPair(a, b *arm, runs []boundary) {
+	fill, corner := t.through(a, b, runs)
+	connect(a, b, fill, corner)
+}
+
+func connect(a, b *arm, fill []geom.Point, corner int) *join {
+	j := &join{fill: fill, to: b, corner: corner}
+	back := make([]geom.Point, len(fill))
+	for i, p := range fill {
+		back[len(fill)-1-i] = p
+	}
+	k := &join{fill: back, to: a, corner: -1}
+	if corner >= 0 {
+		k.corner = len(fill) - 1 - corner
+	}
+	j.twin, k.twin = k, j
+	a.done, b.done = j, k
+	return j
+}
+
+// through returns the centres between two arms.
+func (t *tracer) through(a, b *arm, runs []boundary) ([]geom.Point, int) {
+	if r := sharedRun(a, b, runs); r != nil {
+		return t.alongWall(a, b, r)
+	}
+	ta, tb := a.tipOf(), b.tipOf()
+	turn := math.Abs(float64(ta.d.TurnTo(tb.d.Neg())))
+	gap := ta.p.Dist(tb.p)
+	if turn > 25*math.Pi/180 {
+		if c, ok := crossingOf(a, b, ta, tb); ok {
+			return c.fill, c.corner
+		}
+	}
+	fill := append([]geom.Point(nil), a.ext...)
+	fill = append(fill, bridge(ta, tb, gap, 0.2*a.r)...)
+	for i := len(b.ext) - 1; i >= 0; i-- {
+		fill = append(fill, b.ext[i])
+	}
+	return fill, -1
+}
+
+// sharedRun returns the wall, if any, that both arms share without a break.
+func sharedRun(a, b *arm, runs []boundary) *boundary {
+	for _, pair := range [2][2]*arm{{a, b}, {b, a}} {
+		r := &runs[pair[0].runRight]
+		if pair[1].runLeft == pair[0].runRight && r.clean && r.convex < 170*math.Pi/180 {
+			return r
+		}
+	}
+	return nil
+}
+
+// alongWall follows a whole wall from a to b, half a width inside, and finds
+// the corner where the wall swings about one.
+func (t *tracer) alongWall(a, b *arm, r *boundary) ([]geom.Point, int) {
+	pts := r.pts
+	if r.to == indexOfLeft(a, r) {
+		pts = reversedWalls(pts)
+	}
+	total := r.length
+	fill := offsets(pts, func(s float64) float64 {
+		if total == 0 {
+			return a.r
+		}
+		return a.r + (b.r-a.r)*s/total
+	})
+	corner, fill := pivot(fill, pts, a.r)
+	return fill, corner
+}
+
+// indexOfLeft returns r.to if a is the arm whose left wall ends the run, else -1.
+func indexOfLeft(a *arm, r *boundary) int {
+	last := r.pts[len(r.pts)-1]
+	if a.left.At.Dist(last.at) <= 1e-6*a.r {
+		return r.to
+	}
+	return -1
+}
+
+// pivot finds where the centres stand still while the wall turns: a corner
+// whose outside is rounded about it. It merges those centres into one.
+func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
+	best, from, to := 0.0, -1, -1
+	for i := range fill {
+		turn := 0.0
+		for j := i; j < len(fill) && fill[j].Dist(fill[i]) < 0.12*r; j++ {
+			turn += math.Abs(pts[j].turn)
+			if turn > best+1e-9 {
+				best, from, to = turn, i, j
+			}
+		}
+	}
+	if best < 25*math.Pi/180 {
+		return -1, fill
+	}
+	var x, y float64
+	for _, p := range fill[from : to+1] {
+		x, y = x+p.X, y+p.Y
+	}
+	n := float64(to - from + 1)
+	out := append([]geom.Point(nil), fill[:from]...)
+	out = append(out, geom.Point{X: x / n, Y: y / n})
+	return from, append(out, fill[to+1:]...)
+}
+
+type cornerFill struct {
+	fill   []geom.Point
+	corner int
+}
+
+// crossingOf takes both arms straight on, from wherever their one-sided
+// centres end, to where they cross.
+func crossingOf(a, b *arm, ta, tb tip) (cornerFill, bool) {
+	reach := 3*ta.p.Dist(tb.p) + 4*a.r
+	pa := append(append([]geom.Point{a.p}, a.ext...), ta.ahead(0.25*a.r, reach)...)
+	pb := append(append([]geom.Point{b.p}, b.ext...), tb.ahead(0.25*a.r, reach)...)
+	x, i, j, ok := firstCrossing(pa, pb)
+	if !ok {
+		return cornerFill{}, false
+	}
+	var f cornerFill
+	f.fill = append(f.fill, pa[1:i+1]...)
+	f.corner = len(f.fill)
+	f.fill = append(f.fill, x)
+	for k := j; k >= 1; k-- {
+		f.fill = append(f.fill, pb[k])
+	}
+	return f, true
+}
+
+// firstCrossing returns where polyline a first meets polyline b, on edges i
+// and j.
+func firstCrossing(a, b []geom.Point) (geom.Point, int, int, bool) {
+	for i := 0; i+1 < len(a); i++ {
+		u := a[i+1].Sub(a[i])
+		best, at := math.Inf(1), -1
+		for j := 0; j+1 < len(b); j++ {
+			v := b[j+1].Sub(b[j])
+			den := u.Cross(v)
+			if den == 0 {
+				continue
+			}
+			w := b[j].Sub(a[i])
+			s, q := w.Cross(v)/den, w.Cross(u)/den
+			if s >= 0 && s <= 1 && q >= 0 && q <= 1 && s < best {
+				best, at = s, j
+			}
+		}
+		if at >= 0 {
+			return a[i].Add(u.Mul(best)), i, at, true
+		}
+	}
+	return geom.Point{}, 0, 0, false
+}
+
+// bridge returns points of the cubic that leaves tip a and arrives at tip b
+// with their directions, without its ends.
+func bridge(a, b tip, gap, step float64) []geom.Point {
+	n := int(math.Ceil(gap / step))
+	var out []geom.Point
+	c1, c2 := a.p.Add(a.d.Mul(gap/3)), b.p.Add(b.d.Mul(gap/3))
+	for i := 1; i < n; i++ {
+		out = append(out, geom.Curve{Kind: geom.CubicTo, C1: c1, C2: c2, To: b.p}.At(a.p, float64(i)/float64(n)))
+	}
+	return out
+}
