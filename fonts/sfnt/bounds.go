@@ -48,7 +48,7 @@ func readDirectory(data []byte) (directory, error) {
 		n, first := binary.BigEndian.Uint32(data[8:]), binary.BigEndian.Uint32(data[12:])
 		const maxFonts = 256 // as in x/image/font/sfnt
 		if n == 0 || n > maxFonts || uint64(first) > uint64(len(data)) {
-			return nil, fmt.Errorf("damaged collection: %d fonts, the first at byte %d of %d", n, first, len(data))
+			return nil, fmt.Errorf("collection of %d fonts, the first at byte %d of %d", n, first, len(data))
 		}
 		offset = int(first)
 	}

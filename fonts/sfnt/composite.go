@@ -32,7 +32,7 @@ func checkGlyf(dir directory) error {
 		return nil
 	}
 	if len(head) < 54 || len(maxp) < 6 {
-		return fmt.Errorf("damaged font: head table of %d bytes, maxp table of %d", len(head), len(maxp))
+		return fmt.Errorf("head table of %d bytes, maxp table of %d", len(head), len(maxp))
 	}
 	t.long = binary.BigEndian.Uint16(head[50:]) == 1
 	count := int(binary.BigEndian.Uint16(maxp[4:]))

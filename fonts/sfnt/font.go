@@ -48,7 +48,7 @@ type Metrics struct {
 // outlines, damaged tables, and fonts whose outlines pass the bounds in
 // composite.go. It never panics.
 func Parse(data []byte) (f *Font, err error) {
-	defer recoverAs(&err, "the font is damaged")
+	defer recoverAs(&err, "it cannot be opened")
 	switch {
 	case len(data) > MaxFile:
 		return nil, fmt.Errorf("file of %d bytes: a font may have at most %d", len(data), MaxFile)
@@ -65,15 +65,18 @@ func Parse(data []byte) (f *Font, err error) {
 	}
 	dir, err := readDirectory(data)
 	if err != nil {
-		return nil, err
+		return nil, damaged("%w", err)
 	}
 	if dir.find("CFF2") != nil && dir.find("glyf") == nil {
 		return nil, errors.New("CFF2 outlines are not read: make a static OTF or TTF instance of the font")
 	}
 	if err := checkGlyf(dir); err != nil {
-		return nil, fmt.Errorf("the font is damaged: %w", err)
+		return nil, damaged("%w", err)
 	}
-	return open(data)
+	if f, err = open(data); err != nil {
+		return nil, damaged("%w", err)
+	}
+	return f, nil
 }
 
 func isSFNT(data []byte) bool {
@@ -105,7 +108,7 @@ func open(data []byte) (*Font, error) {
 	}
 	f := &Font{front: front, shaper: shaper, drawer: gofont.NewFace(shaper)}
 	if int(shaper.Upem()) != int(front.UnitsPerEm()) {
-		return nil, fmt.Errorf("%d units to the em: must be 16 to 16384", front.UnitsPerEm())
+		return nil, fmt.Errorf("%d units to the em, must be 16 to 16384", front.UnitsPerEm())
 	}
 	f.family = cmp.Or(f.nameEntry(xsfnt.NameIDFull), f.nameEntry(xsfnt.NameIDFamily))
 	f.copyright = f.nameEntry(xsfnt.NameIDCopyright)
@@ -200,20 +203,20 @@ func (f *Font) Has(r rune) bool {
 
 // Outline returns the contours of a glyph in units, with the font's own curves.
 func (f *Font) Outline(id uint32) (o geom.Outline, err error) {
-	defer recoverAs(&err, fmt.Sprintf("glyph %d is damaged", id))
+	defer recoverAs(&err, fmt.Sprintf("glyph %d cannot be read", id))
 	if int64(id) >= int64(f.NumGlyphs()) {
-		return nil, fmt.Errorf("the font is damaged: it asks for glyph %d of %d", id, f.NumGlyphs())
+		return nil, damaged("it asks for glyph %d of %d", id, f.NumGlyphs())
 	}
 	drawn, ok := f.drawer.GlyphDataOutline(tables.GlyphID(id))
 	if !ok {
-		return nil, fmt.Errorf("glyph %d has no outline: bitmap and colour glyphs cannot be bent", id)
+		return nil, damaged("glyph %d has no outline that can be read", id)
 	}
 	for _, s := range drawn.Segments {
 		p := [3]geom.Point{}
 		for i, a := range s.Args {
 			p[i] = geom.Point{X: float64(a.X), Y: float64(a.Y)}
 			if !p[i].IsFinite() {
-				return nil, fmt.Errorf("glyph %d is damaged: a coordinate is not a number", id)
+				return nil, damaged("a coordinate of glyph %d is not a number", id)
 			}
 		}
 		if s.Op == opentype.SegmentOpMoveTo {
@@ -221,7 +224,7 @@ func (f *Font) Outline(id uint32) (o geom.Outline, err error) {
 			continue
 		}
 		if len(o) == 0 {
-			return nil, fmt.Errorf("glyph %d is damaged: its outline has no start", id)
+			return nil, damaged("the outline of glyph %d has no start", id)
 		}
 		c := &o[len(o)-1]
 		switch s.Op {
@@ -233,7 +236,7 @@ func (f *Font) Outline(id uint32) (o geom.Outline, err error) {
 			c.Curves = append(c.Curves, geom.Curve{Kind: geom.CubicTo, C1: p[0], C2: p[1], To: p[2]})
 		}
 		if len(c.Curves) > maxGlyphPoints {
-			return nil, fmt.Errorf("glyph %d has more than %d curves", id, maxGlyphPoints)
+			return nil, damaged("glyph %d has more than %d curves", id, maxGlyphPoints)
 		}
 	}
 	return withoutPoints(o), nil
@@ -251,9 +254,14 @@ func withoutPoints(o geom.Outline) geom.Outline {
 	return kept
 }
 
+// damaged is the error for a font that cannot be trusted, with its remedy.
+func damaged(format string, args ...any) error {
+	return fmt.Errorf("the font is damaged: "+format+"; get a sound copy of the file or choose another face", args...)
+}
+
 // recoverAs turns a panic of a font library into an error.
 func recoverAs(err *error, what string) {
 	if r := recover(); r != nil {
-		*err = fmt.Errorf("%s: %v", what, r)
+		*err = damaged("%s (%v)", what, r)
 	}
 }

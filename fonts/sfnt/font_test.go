@@ -239,8 +239,8 @@ func TestParseRefuses(t *testing.T) {
 		{"cut in half", vibur[:len(vibur)/2], "past the end of the file"},
 		{"overlapping tables", overlap, "the tables overlap"},
 		{"too large", append(bytes.Clone(vibur), make([]byte, MaxFile)...), "at most 67108864"},
-		{"empty collection", append([]byte("ttcf\x00\x01\x00\x00\x00\x00\x00\x00"), make([]byte, 16)...), "damaged collection: 0 fonts"},
-		{"huge collection", append([]byte("ttcf\x00\x01\x00\x00\xff\xff\xff\xff"), make([]byte, 16)...), "damaged collection: 4294967295 fonts"},
+		{"empty collection", append([]byte("ttcf\x00\x01\x00\x00\x00\x00\x00\x00"), make([]byte, 16)...), "damaged: collection of 0 fonts"},
+		{"huge collection", append([]byte("ttcf\x00\x01\x00\x00\xff\xff\xff\xff"), make([]byte, 16)...), "collection of 4294967295 fonts"},
 		{"WOFF2 header only", []byte("wOF2"), "WOFF2: the file ends inside the header"},
 		{"WOFF2 with a short index", read(t, "../../testdata/fonts/short-index-overflow.woff2"), "convert the file to TTF or OTF"},
 	} {

@@ -42,10 +42,9 @@ const maxGrowth = 64
 
 // Shape returns the runs of a line of text from left to right. A character the
 // font lacks becomes glyph 0; the caller decides what that means. Glyphs are
-// those of HarfBuzz, save that a ligature which would move the pen backwards is
-// not used: the advances of a cluster never add up to less than 0.
+// those of HarfBuzz, save that a ligature of negative advance is not used.
 func (f *Font) Shape(text []rune, opt Options) (runs []Run, err error) {
-	defer recoverAs(&err, "the font is damaged: it cannot shape this text")
+	defer recoverAs(&err, "it cannot shape this text")
 	features, err := parseFeatures(opt)
 	if err != nil {
 		return nil, err
@@ -60,13 +59,13 @@ func (f *Font) Shape(text []rune, opt Options) (runs []Run, err error) {
 		if run.Glyphs, err = shapeItem(shaper, text, it, opt.Language, features); err != nil {
 			return nil, err
 		}
-		if faulty := backward(run.Glyphs); len(faulty) > 0 {
+		if faulty := backward(shaper.Face(), run.Glyphs); len(faulty) > 0 {
 			run.Glyphs, err = shapeItem(shaper, text, it, opt.Language, slices.Concat(features, faulty))
 			if err != nil {
 				return nil, err
 			}
-			if still := backward(run.Glyphs); len(still) > 0 {
-				return nil, fmt.Errorf("the font is damaged: its glyph for %q moves the pen backwards", string(text[still[0].Start:still[0].End]))
+			if still := backward(shaper.Face(), run.Glyphs); len(still) > 0 {
+				return nil, damaged("its glyph for %q has a negative advance", string(text[still[0].Start:still[0].End]))
 			}
 		}
 		runs = append(runs, run)
@@ -92,27 +91,23 @@ func shapeItem(shaper *harfbuzz.Font, text []rune, it item, lang string, feature
 	}
 	buf.Shape(shaper, features)
 	if len(buf.Info) > maxGrowth*(it.end-it.start) {
-		return nil, fmt.Errorf("the font is damaged: %d characters become %d glyphs", it.end-it.start, len(buf.Info))
+		return nil, damaged("%d characters become %d glyphs", it.end-it.start, len(buf.Info))
 	}
 	return glyphsOf(buf, it)
 }
 
-// backward finds the clusters over which the pen moves backwards, and returns
-// settings that turn ligatures off for each. No letter is set that way: it is
-// a fault of a ligature glyph (the ligature "rs" of Vibur has an advance of
-// -1535 units), and its letters have sound glyphs of their own.
-func backward(glyphs []Glyph) []harfbuzz.Feature {
+// backward finds the clusters that hold a glyph whose own advance is negative,
+// and returns settings that turn ligatures off for each. Such an advance is a
+// fault (the format has none; the shaper reads those over 32,767 so), and where
+// it is that of a ligature, as of "rs" in Vibur, the letters have sound glyphs.
+func backward(face harfbuzz.Face, glyphs []Glyph) []harfbuzz.Feature {
 	var off []harfbuzz.Feature
-	for i := 0; i < len(glyphs); {
-		first, sum := glyphs[i], 0
-		for ; i < len(glyphs) && glyphs[i].Cluster == first.Cluster; i++ {
-			sum += glyphs[i].Advance
-		}
-		if sum >= 0 {
+	for _, g := range glyphs {
+		if face.HorizontalAdvance(gofont.GID(g.ID)) >= 0 {
 			continue
 		}
 		for _, tag := range []string{"liga", "clig", "dlig", "rlig"} {
-			off = append(off, harfbuzz.Feature{Tag: opentype.MustNewTag(tag), Start: first.Cluster, End: first.ClusterEnd})
+			off = append(off, harfbuzz.Feature{Tag: opentype.MustNewTag(tag), Start: g.Cluster, End: g.ClusterEnd})
 		}
 	}
 	return off
@@ -124,7 +119,7 @@ func glyphsOf(buf *harfbuzz.Buffer, it item) ([]Glyph, error) {
 	starts := []int{it.end}
 	for _, info := range buf.Info {
 		if info.Cluster < it.start || info.Cluster >= it.end {
-			return nil, fmt.Errorf("the font is damaged: a glyph stands for character %d of a run from %d to %d", info.Cluster+1, it.start+1, it.end)
+			return nil, damaged("a glyph stands for character %d of a run from %d to %d", info.Cluster+1, it.start+1, it.end)
 		}
 		starts = append(starts, info.Cluster)
 	}

@@ -3,7 +3,6 @@ package sfnt
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"io"
 
@@ -26,7 +25,7 @@ func unpackWOFF2(data []byte) ([]byte, error) {
 	}
 	out, err := font.ParseWOFF2(data)
 	if err != nil {
-		return nil, fmt.Errorf("WOFF2: %w", err)
+		return nil, damaged("WOFF2: %w", err)
 	}
 	return out, checkUnpacked(out)
 }
@@ -37,7 +36,7 @@ func unpackWOFF2(data []byte) ([]byte, error) {
 func checkUnpacked(data []byte) error {
 	dir, err := readDirectory(data)
 	if err != nil {
-		return fmt.Errorf("WOFF2: %w", err)
+		return damaged("WOFF2: %w", err)
 	}
 	head, glyf := dir.find("head"), dir.find("glyf")
 	if len(head) >= 54 && binary.BigEndian.Uint16(head[50:]) == 0 && len(glyf) > shortLocaReach {
@@ -53,7 +52,7 @@ func checkUnpacked(data []byte) error {
 func checkWOFF2(data []byte) error {
 	const header = 48
 	if len(data) < header {
-		return errors.New("WOFF2: the file ends inside the header")
+		return damaged("WOFF2: the file ends inside the header")
 	}
 	count := int(binary.BigEndian.Uint16(data[12:]))
 	compressed := uint64(binary.BigEndian.Uint32(data[20:]))
@@ -66,12 +65,12 @@ func checkWOFF2(data []byte) error {
 		rest = rest[n:]
 	}
 	if compressed > uint64(len(rest)) {
-		return fmt.Errorf("WOFF2: %d bytes of tables stated, %d left in the file", compressed, len(rest))
+		return damaged("WOFF2: %d bytes of tables stated, %d left in the file", compressed, len(rest))
 	}
 	r := io.LimitReader(brotli.NewReader(bytes.NewReader(rest[:compressed])), maxUnpacked+1)
 	n, err := io.Copy(io.Discard, r)
 	if err != nil {
-		return fmt.Errorf("WOFF2: damaged tables: %w", err)
+		return damaged("WOFF2: %w", err)
 	}
 	if n > maxUnpacked {
 		return fmt.Errorf("WOFF2: the tables unpack to more than %d bytes; convert the file to TTF or OTF and use that", maxUnpacked)
@@ -90,7 +89,7 @@ func entryLength(data []byte) (int, error) {
 		untagged = 4
 	)
 	if len(data) == 0 {
-		return 0, errors.New("WOFF2: the file ends inside the table directory")
+		return 0, damaged("WOFF2: the file ends inside the table directory")
 	}
 	index, version := data[0]&0x3F, data[0]>>6
 	n := 1
@@ -104,7 +103,7 @@ func entryLength(data []byte) (int, error) {
 	for range numbers {
 		for k := 0; ; k++ {
 			if n >= len(data) || k == 5 {
-				return 0, errors.New("WOFF2: the file ends inside the table directory")
+				return 0, damaged("WOFF2: the file ends inside the table directory")
 			}
 			n++
 			if data[n-1]&0x80 == 0 {
