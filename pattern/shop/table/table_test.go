@@ -1,0 +1,156 @@
+package table
+
+import (
+	"bytes"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"tubewright/pattern/shop/quantity"
+)
+
+func TestEveryEmbeddedRowHasGradeAndSource(t *testing.T) {
+	set := Embedded()
+	if err := set.check(Builtin); err != nil {
+		t.Fatal(err)
+	}
+	for _, tab := range set.Tables() {
+		if len(tab.Rows) == 0 {
+			t.Errorf("%s has no rows", tab.Name)
+		}
+		for _, r := range tab.Rows {
+			if strings.HasPrefix(r.Grade(), "P") && r.Source() == "" {
+				t.Errorf("%s line %d: published, but no source", tab.Name, r.Line)
+			}
+			if r.Grade() == "own" {
+				t.Errorf("%s line %d: an embedded row cannot be a shop's own", tab.Name, r.Line)
+			}
+		}
+	}
+}
+
+// Every amount of money in the program is invented, and says so.
+func TestMoneyIsMarkedInvented(t *testing.T) {
+	for _, r := range Embedded().Table("prices").Rows {
+		if strings.Contains(r.Text("unit"), "money") && (r.Grade() != "invented" || !strings.Contains(r.Text("meaning"), "demo")) {
+			t.Errorf("line %d: %s is not marked invented", r.Line, r.Text("setting"))
+		}
+	}
+}
+
+// Written out and laid over the embedded tables, each table is the same again.
+func TestTablesReadBack(t *testing.T) {
+	set := Embedded()
+	for _, tab := range set.Tables() {
+		var b bytes.Buffer
+		if err := tab.WriteCSV(&b); err != nil {
+			t.Fatal(err)
+		}
+		again, err := set.Override(tab.Name, "own.csv", b.Bytes())
+		if err != nil {
+			t.Errorf("%s: %v", tab.Name, err)
+			continue
+		}
+		if again.Table(tab.Name).SHA256() != tab.SHA256() {
+			t.Errorf("%s changed on the way", tab.Name)
+		}
+		if !again.Table(tab.Name).Rows[0].IsOwn() || set.Table(tab.Name).Rows[0].IsOwn() {
+			t.Errorf("%s: the set that was laid over must stay as it was", tab.Name)
+		}
+	}
+}
+
+func TestOverrideReplacesAndAdds(t *testing.T) {
+	own := "setting,value,unit,meaning,source,grade\n# the shop's wage\nhour,75,money/h,bench,,own\n"
+	set, err := Embedded().Override("prices", "prices.csv", []byte(own))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := set.Cell("prices", "hour", quantity.MoneyPerHour); got.Cmp(quantity.Of("75", quantity.MoneyPerHour)) != 0 {
+		t.Errorf("the hour costs %s", got.Format(quantity.MoneyPerHour, 2))
+	}
+	n := len(set.Table("prices").Rows)
+	if n != len(Embedded().Table("prices").Rows) {
+		t.Errorf("%d rows", n)
+	}
+	set, err = set.Override("tubes", "tubes.csv", []byte("diameter_mm,wall_mm,use,source,grade\n12,1.1,,,own\n7,1,,,own\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r, ok := set.Table("tubes").Find("7"); !ok || r.Line != 3 || r.File != "tubes.csv" {
+		t.Errorf("the added row is %+v", r)
+	}
+}
+
+func TestBadFilesAreToldByLine(t *testing.T) {
+	const h = "setting,value,unit,meaning,source,grade\n"
+	const c = "chart,gas,diameter_mm,kv,most,least,source,grade\n"
+	for _, tc := range []struct{ name, table, data, want string }{
+		{"no number", "prices", h + "hour,many,money/h,,,own\n", `f.csv:2: value: "many" is not a plain decimal number`},
+		{"second of three", "prices", h + "hour,1,money/h,,,own\ncorner,-2,min each,,,own\nweld,1,min each,,,own\n", "f.csv:3: value: -2 is out of range"},
+		{"grade", "prices", h + "hour,1,money/h,,,sure\n", `f.csv:2: grade: "sure" is none of the choices`},
+		{"empty cell", "prices", h + "hour,,money/h,,,own\n", "f.csv:2: value: the cell is empty"},
+		{"too few", "prices", h + "hour,1,money/h\n", "f.csv:2: 3 cells where the header has 6"},
+		{"twice", "prices", h + "hour,1,money/h,,,own\nhour,2,money/h,,,own\n", "f.csv:3: hour stands on line 2 already"},
+		{"other unit", "prices", h + "hour,1,min,,,own\n", `f.csv:2: hour is in "min"; write the figure in "money/h"`},
+		{"unknown setting", "prices", h + "hower,1,money/h,,,own\n", `f.csv:2: no setting "hower"`},
+		{"header", "prices", "a,b\n1,2\n", "f.csv:1: the header is a,b; it must be setting,value"},
+		{"empty", "prices", "", "f.csv: the file is empty"},
+		{"quote", "prices", h + "\"hour,1\n", "f.csv:2: this is not CSV"},
+		{"not text", "prices", "\xff\xfe", "f.csv: the file is not UTF-8"},
+		{"no gas", "colours", "colour,seen,gas,tint,coating,glass,lumens_per_metre,source,grade\nmauve,mauve,xenon,,,,,,own\n", `f.csv:2: gas: no "xenon" in the table gases`},
+		{"misprint", "chart-limits", c + "A,neon,12,6,4.5,,,own\n", "f.csv:2: 6 kV at 12 mm carries 4.5, no more than 6 kV at 10 mm (builtin:17)"},
+		{"no chart", "chart-limits", c + "mine,neon,12,6,4.5,,,own\n", `f.csv:2: chart: no "mine" in the table charts`},
+		{"least over most", "chart-limits", c + "US,neon,12,6,4,5,,own\n", "f.csv:2: the least length is not under the most"},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			_, err := Embedded().Override(tc.table, "f.csv", []byte(tc.data))
+			if err == nil || !strings.Contains(err.Error(), tc.want) {
+				t.Errorf("got %v, want …%s…", err, tc.want)
+			}
+			var one Error
+			if !errors.As(err, &one) {
+				t.Errorf("%T is no table error", err)
+			}
+		})
+	}
+}
+
+// The three misprinted cells of chart A are marked as repaired (trade sheet S21,
+// second-difference test); all others are as printed.
+func TestRepairedCellsAreMarked(t *testing.T) {
+	var repaired []string
+	for _, r := range Embedded().Table("chart-limits").Rows {
+		if r.Grade() == "D" {
+			repaired = append(repaired, r.Text("gas")+" "+r.Text("diameter_mm")+" "+r.Text("kv"))
+		}
+	}
+	if want := []string{"neon 8 4", "neon 10 7", "argon 8 6"}; !slices.Equal(repaired, want) {
+		t.Errorf("repaired cells %q, want %q", repaired, want)
+	}
+}
+
+// What a file adds to a table is what is in it: an accepted file read back by
+// WriteCSV is accepted again and changes nothing.
+func FuzzOverride(f *testing.F) {
+	f.Add("prices", []byte("setting,value,unit,meaning,source,grade\nhour,75,money/h,bench,,own\n"))
+	f.Add("tubes", []byte("diameter_mm,wall_mm,use,source,grade\n7,1,\"a, b\",,own\n"))
+	f.Fuzz(func(t *testing.T, name string, data []byte) {
+		set, err := Embedded().Override(name, "f.csv", data)
+		if err != nil {
+			return
+		}
+		var b bytes.Buffer
+		if err := set.Table(name).WriteCSV(&b); err != nil {
+			t.Fatal(err)
+		}
+		again, err := set.Override(name, "g.csv", b.Bytes())
+		if err != nil {
+			t.Fatalf("accepted, written, refused: %v\n%s", err, b.Bytes())
+		}
+		if again.Table(name).SHA256() != set.Table(name).SHA256() {
+			t.Error("changed on the way")
+		}
+	})
+}
