@@ -32,14 +32,21 @@ func Heats(t tube.Tube, tab *Table, rules glass.Rules) []Heat {
 	}
 	var heats []Heat
 	for i := 0; i < len(t); i++ {
-		if _, ok := t[i].Seg.(geom.Arc3); !ok {
+		if !g.isArc(i) {
 			continue
 		}
 		h := g.group(i)
 		h.Number = len(heats) + 1
+		g.fire(&h)
 		heats = append(heats, h)
 		i = h.Last
 	}
+	tab.number(t, heats)
+	return heats
+}
+
+// number writes the number of each heat into the rows of its arcs.
+func (tab *Table) number(t tube.Tube, heats []Heat) {
 	row := 0
 	for _, h := range heats {
 		for i := h.First; i <= h.Last; i++ {
@@ -49,7 +56,25 @@ func Heats(t tube.Tube, tab *Table, rules glass.Rules) []Heat {
 			}
 		}
 	}
-	return heats
+}
+
+// Renumber numbers the heats, which stay in the order of travel, in the order
+// in which they are made: order lists indexes of heats, each once. It panics for
+// any other order.
+func Renumber(t tube.Tube, tab *Table, heats []Heat, order []int) {
+	if len(order) != len(heats) {
+		panic("bend: an order that does not hold each heat once")
+	}
+	for i := range heats {
+		heats[i].Number = 0
+	}
+	for n, i := range order {
+		if heats[i].Number != 0 {
+			panic("bend: an order that holds a heat twice")
+		}
+		heats[i].Number = n + 1
+	}
+	tab.number(t, heats)
 }
 
 type grouper struct {
@@ -65,7 +90,7 @@ func flat(a geom.Arc3) bool { return math.Abs(a.Axis.Z) > 0.999 }
 func (g *grouper) arcsFrom(i int) int {
 	n := 0
 	for i+n < len(g.t) {
-		if _, ok := g.t[i+n].Seg.(geom.Arc3); !ok {
+		if !g.isArc(i + n) {
 			break
 		}
 		n++
@@ -119,32 +144,70 @@ func (g *grouper) solid(i int) int {
 
 func dirOut(s geom.Segment3) geom.Vec3 { return s.DirAt(s.Length()) }
 
+// A ribbon fire is used instead of a crossfire from 3 D of radius or 6 D of
+// arc (trade notes 2.3, C).
+const (
+	ribbonRadius = 3.0 // D
+	ribbonArc    = 6.0 // D
+	// shortStraight is the longest straight that one ribbon fire takes in
+	// between two gentle arcs of a curve, in D (C).
+	shortStraight = 2.0
+)
+
 // inFace groups arcs in the face: a lone short arc is a corner, others are
-// joined to stretches of curve of at most the length of one ribbon fire.
+// joined to stretches of curve of at most the length of one ribbon fire and
+// half a turn.
 func (g *grouper) inFace(i int) Heat {
-	n := 1
-	for n < g.arcsFrom(i) && flat(g.arc(i+n)) &&
-		(g.t[i+n].Joined || g.starts[i+n+1]-g.starts[i] <= g.rules.HeatLength) {
-		n++
-	}
-	last := i + n - 1
-	length := g.starts[last+1] - g.starts[i]
-	turns := 0
-	for k := i; k <= last; k++ {
-		if !g.t[k].Joined || k == i {
+	last, turn, turns := i, g.arc(i).Angle, 1
+	for {
+		next := g.nextOfCurve(last)
+		if next < 0 {
+			break
+		}
+		if !g.t[next].Joined {
+			if g.starts[next+1]-g.starts[i] > g.rules.HeatLength || turn+g.arc(next).Angle > math.Pi+1e-9 {
+				break
+			}
 			turns++
 		}
+		turn += g.arc(next).Angle
+		last = next
 	}
-	if turns == 1 && g.arc(i).Radius() < 3*g.rules.Diameter && length <= 6*g.rules.Diameter {
+	length := g.starts[last+1] - g.starts[i]
+	if turns == 1 && g.arc(i).Radius() < ribbonRadius*g.rules.Diameter && length <= ribbonArc*g.rules.Diameter {
 		return g.heat(Corner, i, last)
 	}
 	return g.heat(Curve, i, last)
 }
 
+// nextOfCurve returns the arc in the face that carries on after piece i, either
+// directly or, where both arcs are gentle, over a short straight; -1 if none.
+func (g *grouper) nextOfCurve(i int) int {
+	next := i + 1
+	if next < len(g.t) && !g.isArc(next) {
+		if g.t[next].Seg.Length() > shortStraight*g.rules.Diameter || g.arc(i).Radius() < ribbonRadius*g.rules.Diameter {
+			return -1
+		}
+		next++
+		if next < len(g.t) && g.isArc(next) && g.arc(next).Radius() < ribbonRadius*g.rules.Diameter {
+			return -1
+		}
+	}
+	if next < len(g.t) && g.isArc(next) && flat(g.arc(next)) {
+		return next
+	}
+	return -1
+}
+
+func (g *grouper) isArc(i int) bool { _, ok := g.t[i].Seg.(geom.Arc3); return ok }
+
 func (g *grouper) heat(kind string, first, last int) Heat {
 	h := Heat{Kind: kind, First: first, Last: last, Start: g.starts[first], End: g.starts[last+1]}
 	h.Radius = math.Inf(1)
 	for k := first; k <= last; k++ {
+		if !g.isArc(k) {
+			continue
+		}
 		a := g.arc(k)
 		h.Angle += a.Angle
 		h.Radius = min(h.Radius, a.Radius())

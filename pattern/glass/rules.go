@@ -40,6 +40,39 @@ type Rules struct {
 	// HeatLength is the most curve that is heated at once on a ribbon fire:
 	// 150 mm (P, S41c: 75 to 150).
 	HeatLength float64
+	// Hold is the cold glass the bender needs on each side of a heat, straight or
+	// already formed, tails that are trimmed off later included: 150 mm
+	// (D, between the 100 and 180 of S41 and S61).
+	Hold float64
+	// Waste is the glass lost at a cut: 10 mm (C).
+	Waste float64
+	// WeldClear is how far a weld keeps from any heated zone: 2 D (C, S11).
+	WeldClear float64
+	// StrainGap is how near two heated zones, or a zone and a weld, may come
+	// before the glass between them holds strain: 1 D (D, from S15).
+	StrainGap float64
+	// FireGap is the least distance from the centreline of the glass being
+	// heated to that of any other glass: 1.5 D, a gap of D/2 (C).
+	FireGap float64
+	// TightRadius is where a bend is tight and glass must be gathered: 1.25 D (C).
+	TightRadius float64
+	// CornerZone, DoubleBackZone and DropZone are the lengths heated for a
+	// corner (2 D: P, S13), a double-back (2.5 D: P, S13) and each bend of a drop or
+	// raise (1.5 D: C). A longer bend is heated over its whole length.
+	CornerZone, DoubleBackZone, DropZone float64
+	// CurveMargin is heated beyond each end of a curve: 0.5 D (C; S13 has "a
+	// little").
+	CurveMargin float64
+	// Allowance is the glass to add for each bend of a kind, as the shop has
+	// measured it. Default none: glass is lost where it is gathered and won where
+	// it is stretched, by about 1 D a bend either way (C).
+	Allowance Allowance
+}
+
+// Allowance is the glass in mm to add to the stick for one bend of each kind;
+// negative where the shop's bends stretch the glass.
+type Allowance struct {
+	Corner, Curve, DoubleBack, DropBack, Raise, Drop float64
 }
 
 // The range of tubes served; the trade bends 6 to 25 mm (P, S1, S41b).
@@ -65,6 +98,16 @@ func Default(d float64) Rules {
 		MaxUnit:          2400,
 		Stick:            1219,
 		HeatLength:       150,
+		Hold:             150,
+		Waste:            10,
+		WeldClear:        2 * d,
+		StrainGap:        1 * d,
+		FireGap:          1.5 * d,
+		TightRadius:      1.25 * d,
+		CornerZone:       2 * d,
+		DoubleBackZone:   2.5 * d,
+		DropZone:         1.5 * d,
+		CurveMargin:      0.5 * d,
 	}
 }
 
@@ -92,6 +135,23 @@ func (r Rules) Validate() error {
 		{"straight before an electrode", r.Leg, 50, 1000},
 		{"longest unit", r.MaxUnit, 10 * d, 20000},
 		{"stick length", r.Stick, 300, 5000},
+		{"most curve in one heat", r.HeatLength, d, 1000},
+		{"cold glass to hold", r.Hold, 0, 500},
+		{"waste at a cut", r.Waste, 0, 100},
+		{"distance from a weld to a heat", r.WeldClear, 0, 20 * d},
+		{"strain distance", r.StrainGap, 0, 20 * d},
+		{"distance from the fire", r.FireGap, d, 20 * d},
+		{"radius of a tight bend", r.TightRadius, 0, 20 * d},
+		{"heated length of a corner", r.CornerZone, 0, 20 * d},
+		{"heated length of a double-back", r.DoubleBackZone, 0, 20 * d},
+		{"heated length of a drop", r.DropZone, 0, 20 * d},
+		{"heated margin of a curve", r.CurveMargin, 0, 5 * d},
+		{"allowance for a corner", r.Allowance.Corner, -5 * d, 5 * d},
+		{"allowance for a curve", r.Allowance.Curve, -5 * d, 5 * d},
+		{"allowance for a double-back", r.Allowance.DoubleBack, -5 * d, 5 * d},
+		{"allowance for a drop-back", r.Allowance.DropBack, -5 * d, 5 * d},
+		{"allowance for a raise", r.Allowance.Raise, -5 * d, 5 * d},
+		{"allowance for a drop", r.Allowance.Drop, -5 * d, 5 * d},
 	} {
 		if !(c.got >= c.low-1e-9 && c.got <= c.high+1e-9) {
 			return fmt.Errorf("%s of %.4g mm: with a tube of %g mm it must be from %.4g to %.4g mm", c.name, c.got, d, c.low, c.high)
