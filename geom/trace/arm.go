@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/geom/medial"
@@ -51,7 +52,7 @@ const fitWindow = 2.0 // half-widths of trusted centreline that give an arm's di
 func (t *tracer) setUp(a *arm) {
 	n := len(t.links[a.link].s)
 	first := t.sampleFromEnd(a.link, a.end, 0)
-	a.p, a.r, a.left, a.right = first.At, first.Radius, first.Left, first.Right
+	a.p, a.left, a.right = first.At, first.Left, first.Right
 	a.back = nil
 	way := 0.0
 	last := a.p
@@ -66,21 +67,62 @@ func (t *tracer) setUp(a *arm) {
 			break
 		}
 	}
-	a.r = steadyRadius(rs)
+	a.r = quantile(rs[:min(len(rs), 9)], 0.5)
 	a.d, a.k = heading(a.back, fitWindow*a.r)
 }
 
-// steadyRadius returns the median of the radii near an arm's end: the last
-// one may have begun to grow.
-func steadyRadius(rs []float64) float64 {
-	n := min(len(rs), 9)
-	v := append([]float64(nil), rs[:n]...)
-	for i := range v {
-		for j := i; j > 0 && v[j] < v[j-1]; j-- {
-			v[j], v[j-1] = v[j-1], v[j]
+// quantile returns the value that a share q of v stays under.
+func quantile(v []float64, q float64) float64 {
+	v = slices.Sorted(slices.Values(v))
+	return v[int(q*float64(len(v)-1)+0.5)]
+}
+
+const (
+	trimWindow = 5.0  // half-widths of link that give its level radius
+	trimMost   = 2.5  // half-widths that may be cut off an end
+	trimLevel  = 0.01 // growth over the level that is no longer trusted
+)
+
+// trim cuts the ends of a link back to where its radius leaves the level it
+// has further in: where two strokes run together it grows before anything
+// else shows.
+func (l *link) trim() {
+	for end, z := range l.zone {
+		if z < 0 {
+			continue
+		}
+		if end == 1 {
+			slices.Reverse(l.s)
+		}
+		l.s = trimmed(l.s)
+		if end == 1 {
+			slices.Reverse(l.s)
 		}
 	}
-	return v[n/2]
+}
+
+// trimmed trims the front of s; which wall is left does not matter here.
+func trimmed(s []medial.Sample) []medial.Sample {
+	total := pathLength(s)
+	var rs, ways []float64
+	way := 0.0
+	for i, x := range s {
+		if i > 0 {
+			way += x.At.Dist(s[i-1].At)
+		}
+		if way > min(trimWindow*s[0].Radius, max(total/2, 1.5*s[0].Radius)) && i > 2 {
+			break
+		}
+		rs, ways = append(rs, x.Radius), append(ways, way)
+	}
+	low, mid := quantile(rs, 0.1), quantile(rs, 0.5)
+	level := quantile(rs, 0.25)
+	limit := level * (1 + max(trimLevel, 2*(mid-low)/mid))
+	cut := 0
+	for cut+2 < len(rs) && rs[cut] > limit && ways[cut] < min(trimMost*level, total/2) {
+		cut++
+	}
+	return s[cut:]
 }
 
 // heading fits a parabola to the points within window of the first and

@@ -22,7 +22,8 @@ func (t *tracer) endOf(a *arm, r boundary, z *zone) {
 		a.r = rad
 		return
 	}
-	tp := tip{a.p, a.d, a.k}
+	a.done.fill = append(a.done.fill, a.ext...)
+	tp := a.tipOf()
 	hit, ok := t.castAlong(tp, 40*a.r)
 	if !ok {
 		a.done.end = EndFlat
@@ -30,14 +31,14 @@ func (t *tracer) endOf(a *arm, r boundary, z *zone) {
 	}
 	if c, ok := roundEnd(tp, hit, a.r, r.pts); ok {
 		a.done.end = EndRound
-		a.done.fill = between(tp, c, 0.3*a.r)
+		a.done.fill = append(a.done.fill, between(tp, c, 0.3*a.r)...)
 		return
 	}
 	a.done.end = EndFlat
 	if math.Abs(hit.cos) < math.Cos(20*math.Pi/180) {
 		a.done.end = EndSlanted
 	}
-	a.done.fill = between(tp, hit.s, 0.3*a.r)
+	a.done.fill = append(a.done.fill, between(tp, hit.s, 0.3*a.r)...)
 }
 
 func reversedSamples(s []medial.Sample) []medial.Sample {

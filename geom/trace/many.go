@@ -7,9 +7,10 @@ import (
 )
 
 const (
-	alone     = 32 * math.Pi / 180 // what it costs to leave an arm without a partner
-	straight  = 45 * math.Pi / 180 // greatest bend of a pair that goes straight through
-	tangentTo = 25 * math.Pi / 180 // an arm that meets a stroke this flatly runs into it
+	alone      = 32 * math.Pi / 180 // what it costs to leave an arm without a partner
+	straight   = 45 * math.Pi / 180 // greatest bend of a pair that goes straight through
+	sharedBend = 15 * math.Pi / 180 // the most it costs to follow a whole wall round a smooth bend
+	tangentTo  = 25 * math.Pi / 180 // an arm that meets a stroke this flatly runs into it
 )
 
 // joinMany pairs the arms of a junction that go through it and lets the
@@ -23,8 +24,11 @@ func (t *tracer) joinMany(z *zone, runs []boundary) {
 	for i := range z.arms {
 		for j := range i {
 			c := bend(&z.arms[i], &z.arms[j])
-			if sharedRun(&z.arms[i], &z.arms[j], runs) != nil {
+			if r, back := sharedRun(&z.arms[i], &z.arms[j], runs); r != nil {
 				c *= 0.4
+				if _, corner := alongWall(&z.arms[i], &z.arms[j], r, back); corner < 0 {
+					c = min(c, sharedBend)
+				}
 			}
 			cost[i][j], cost[j][i] = c, c
 		}

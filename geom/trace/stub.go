@@ -100,6 +100,9 @@ func (t *tracer) stubLink(near *arm, p []wallPoint) (stub, bool) {
 	for len(line) > 0 && line[len(line)-1].Dist(c) < 0.02*r {
 		line = line[:len(line)-1]
 	}
+	for len(line) > 1 && line[0].Dist(c) > 0.5*r { // enough to give its direction
+		line = line[1:]
+	}
 	if len(line) == 0 || line[0].Dist(c) < 0.05*r { // nothing but the end itself is seen: point it to the middle of the zone
 		m := p[(from+to)/2]
 		line = []geom.Point{c.Add(m.n.Mul(0.05 * r))}

@@ -8,6 +8,9 @@ import (
 
 // solveZones decides for every zone how its arms go on.
 func (t *tracer) solveZones() {
+	for i := range t.links {
+		t.links[i].trim()
+	}
 	for i := range t.zones {
 		z := &t.zones[i]
 		for j := range z.arms {
@@ -35,7 +38,7 @@ func (t *tracer) solveZones() {
 				continue
 			}
 		}
-		if len(z.arms) > 1 {
+		if len(z.arms) > 0 {
 			for j := range z.arms {
 				t.extend(&z.arms[j], runs, 8*z.size)
 			}
@@ -91,8 +94,8 @@ func connect(a, b *arm, fill []geom.Point, corner int) *join {
 
 // through returns the centres between two arms.
 func (t *tracer) through(a, b *arm, runs []boundary) ([]geom.Point, int) {
-	if r := sharedRun(a, b, runs); r != nil {
-		return t.alongWall(a, b, r)
+	if r, back := sharedRun(a, b, runs); r != nil {
+		return alongWall(a, b, r, back)
 	}
 	ta, tb := a.tipOf(), b.tipOf()
 	turn := math.Abs(float64(ta.d.TurnTo(tb.d.Neg())))
@@ -110,22 +113,25 @@ func (t *tracer) through(a, b *arm, runs []boundary) ([]geom.Point, int) {
 	return fill, -1
 }
 
-// sharedRun returns the wall, if any, that both arms share without a break.
-func sharedRun(a, b *arm, runs []boundary) *boundary {
-	for _, pair := range [2][2]*arm{{a, b}, {b, a}} {
-		r := &runs[pair[0].runRight]
-		if pair[1].runLeft == pair[0].runRight && r.clean && r.convex < 170*math.Pi/180 {
-			return r
-		}
+// sharedRun returns the wall, if any, that both arms share without a break,
+// and whether it leads from b to a.
+func sharedRun(a, b *arm, runs []boundary) (r *boundary, back bool) {
+	if r := &runs[a.runRight]; b.runLeft == a.runRight && r.whole() {
+		return r, false
 	}
-	return nil
+	if r := &runs[b.runRight]; a.runLeft == b.runRight && r.whole() {
+		return r, true
+	}
+	return nil, false
 }
+
+func (r *boundary) whole() bool { return r.clean && r.convex < capFull }
 
 // alongWall follows a whole wall from a to b, half a width inside, and finds
 // the corner where the wall swings about one.
-func (t *tracer) alongWall(a, b *arm, r *boundary) ([]geom.Point, int) {
+func alongWall(a, b *arm, r *boundary, back bool) ([]geom.Point, int) {
 	pts := r.pts
-	if r.to == indexOfLeft(a, r) {
+	if back {
 		pts = reversedWalls(pts)
 	}
 	total := r.length
@@ -136,16 +142,17 @@ func (t *tracer) alongWall(a, b *arm, r *boundary) ([]geom.Point, int) {
 		return a.r + (b.r-a.r)*s/total
 	})
 	corner, fill := pivot(fill, pts, a.r)
-	return fill, corner
-}
-
-// indexOfLeft returns r.to if a is the arm whose left wall ends the run, else -1.
-func indexOfLeft(a *arm, r *boundary) int {
-	last := r.pts[len(r.pts)-1]
-	if a.left.At.Dist(last.at) <= 1e-6*a.r {
-		return r.to
+	from, to := 0, len(fill) // the walls may begin a little behind the last centres
+	for from < to && from != corner && fill[from].Sub(a.p).Dot(a.d) <= 0 && fill[from].Dist(a.p) < 2*a.r {
+		from++
 	}
-	return -1
+	for to > from && to-1 != corner && fill[to-1].Sub(b.p).Dot(b.d) <= 0 && fill[to-1].Dist(b.p) < 2*b.r {
+		to--
+	}
+	if corner >= 0 {
+		corner -= from
+	}
+	return fill[from:to], corner
 }
 
 // pivot finds where the centres stand still while the wall turns: a corner
