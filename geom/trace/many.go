@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 )
@@ -10,12 +11,46 @@ const (
 	alone      = 32 * math.Pi / 180 // what it costs to leave an arm without a partner
 	straight   = 45 * math.Pi / 180 // greatest bend of a pair that goes straight through
 	sharedBend = 15 * math.Pi / 180 // the most it costs to follow a whole wall round a smooth bend
-	tangentTo  = 25 * math.Pi / 180 // an arm that meets a stroke this flatly runs into it
+	plansTried = 12                 // pairings of one junction that are drawn and compared
+	bendWeight = 0.04               // mean misfit of the walls, in half-widths, that one radian of bend is worth
+	touching   = 0.015              // half-widths between an arm and a stroke it has run into
 )
 
-// joinMany pairs the arms of a junction that go through it and lets the
-// others end on those.
+// plan is one way to draw a junction.
+type plan struct {
+	pairs [][2]int
+	order []int // of the arms that end on others
+	bend  float64
+	joins []*join
+	lines [][]geom.Point // of every arm, from well back to where it ends or to its partner
+	free  bool           // all arms meet in one point
+}
+
+// joinMany draws a junction in the likeliest ways and keeps the one whose
+// pen best follows the walls.
 func (t *tracer) joinMany(z *zone, runs []boundary) {
+	var best *plan
+	bestScore := math.Inf(1)
+	plans := t.plans(z, runs)
+	for i := range plans {
+		p := &plans[i]
+		t.draw(p, z, runs)
+		score := 0.0
+		if len(plans) > 1 {
+			score = misfit(p, z, runs) + bendWeight*p.bend
+		}
+		if score < bestScore {
+			best, bestScore = p, score
+		}
+	}
+	for i, j := range best.joins {
+		z.arms[i].done = j
+	}
+}
+
+// plans lists pairings from the least bent on, each with every order in which
+// up to three arms can end on what is there already.
+func (t *tracer) plans(z *zone, runs []boundary) []plan {
 	n := len(z.arms)
 	cost := make([][]float64, n)
 	for i := range cost {
@@ -23,33 +58,43 @@ func (t *tracer) joinMany(z *zone, runs []boundary) {
 	}
 	for i := range z.arms {
 		for j := range i {
-			c := bend(&z.arms[i], &z.arms[j])
-			if r, back := sharedRun(&z.arms[i], &z.arms[j], runs); r != nil {
-				c *= 0.4
-				if _, corner := alongWall(&z.arms[i], &z.arms[j], r, back); corner < 0 {
-					c = min(c, sharedBend)
-				}
-			}
+			c := t.pairCost(&z.arms[i], &z.arms[j], runs)
 			cost[i][j], cost[j][i] = c, c
 		}
 	}
-	var hosts []*join
-	var origin []*arm
-	for _, p := range bestPairs(cost) {
-		a, b := &z.arms[p[0]], &z.arms[p[1]]
-		fill, corner := t.through(a, b, runs)
-		hosts = append(hosts, connect(a, b, fill, corner))
-		origin = append(origin, a)
-	}
-	if len(hosts) == 0 {
-		t.meet(z)
-		return
-	}
-	for i := range z.arms {
-		if z.arms[i].done == nil {
-			t.attach(&z.arms[i], hosts, origin, z)
+	matchings := pairings(cost)
+	var out []plan
+	for _, m := range matchings {
+		var rest []int
+		for i := range n {
+			if !slices.ContainsFunc(m.pairs, func(p [2]int) bool { return p[0] == i || p[1] == i }) {
+				rest = append(rest, i)
+			}
+		}
+		orders := [][]int{rest}
+		if len(m.pairs) > 0 && len(rest) <= 3 {
+			orders = permutations(rest)
+		}
+		for _, o := range orders {
+			out = append(out, plan{pairs: m.pairs, order: o, bend: m.bend})
+		}
+		if len(out) >= plansTried {
+			break
 		}
 	}
+	return out
+}
+
+// pairCost is the bend of a pair, less where a whole wall leads round it.
+func (t *tracer) pairCost(a, b *arm, runs []boundary) float64 {
+	c := bend(a, b)
+	if r, back := sharedRun(a, b, runs); r != nil {
+		c *= 0.4
+		if _, corner := alongWall(a, b, r, back); corner < 0 {
+			c = min(c, sharedBend)
+		}
+	}
+	return c
 }
 
 // bend is how far two arms are from going on into each other: the larger of
@@ -69,37 +114,60 @@ func bend(a, b *arm) float64 {
 
 func clamp(v, lo, hi float64) float64 { return min(max(v, lo), hi) }
 
-// bestPairs returns the matching of least total cost, an unmatched arm
-// costing alone. Exhaustive up to eight arms, then greedy.
-func bestPairs(cost [][]float64) [][2]int {
+type matching struct {
+	pairs [][2]int
+	bend  float64
+}
+
+// pairings lists matchings by rising cost, an unmatched arm costing alone:
+// all of them up to six arms, else the greedy one.
+func pairings(cost [][]float64) []matching {
 	n := len(cost)
-	if n > 8 {
-		return greedyPairs(cost)
+	if n > 6 {
+		return []matching{{pairs: greedyPairs(cost)}}
 	}
-	best := math.Inf(1)
-	var out [][2]int
-	var try func(used int, sum float64, pairs [][2]int)
-	try = func(used int, sum float64, pairs [][2]int) {
-		if sum >= best {
-			return
-		}
+	var out []matching
+	var try func(used int, m matching)
+	try = func(used int, m matching) {
 		i := 0
 		for i < n && used&(1<<i) != 0 {
 			i++
 		}
 		if i == n {
-			best = sum
-			out = append([][2]int(nil), pairs...)
+			out = append(out, matching{slices.Clone(m.pairs), m.bend})
 			return
 		}
 		for j := i + 1; j < n; j++ {
 			if used&(1<<j) == 0 && cost[i][j] <= straight {
-				try(used|1<<i|1<<j, sum+cost[i][j], append(pairs, [2]int{i, j}))
+				try(used|1<<i|1<<j, matching{append(slices.Clip(m.pairs), [2]int{i, j}), m.bend + cost[i][j]})
 			}
 		}
-		try(used|1<<i, sum+alone, pairs)
+		try(used|1<<i, matching{m.pairs, m.bend + alone})
 	}
-	try(0, 0, nil)
+	try(0, matching{})
+	slices.SortStableFunc(out, func(a, b matching) int {
+		switch {
+		case a.bend < b.bend:
+			return -1
+		case a.bend > b.bend:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+func permutations(v []int) [][]int {
+	if len(v) <= 1 {
+		return [][]int{v}
+	}
+	var out [][]int
+	for i := range v {
+		rest := append(slices.Clone(v[:i]), v[i+1:]...)
+		for _, p := range permutations(rest) {
+			out = append(out, append([]int{v[i]}, p...))
+		}
+	}
 	return out
 }
 
@@ -123,63 +191,132 @@ func greedyPairs(cost [][]float64) [][2]int {
 	}
 }
 
-// attach ends arm a on the nearest of the joins that go through.
-func (t *tracer) attach(a *arm, hosts []*join, origin []*arm, z *zone) {
+// host is a line in a junction that other arms can end on.
+type host struct {
+	line []geom.Point
+	join *join
+}
+
+// draw works out the joins of a plan.
+func (t *tracer) draw(p *plan, z *zone, runs []boundary) {
+	p.joins = make([]*join, len(z.arms))
+	if len(p.pairs) == 0 {
+		p.free = true
+		t.meet(p, z)
+		return
+	}
+	var hosts []host
+	for _, q := range p.pairs {
+		a, b := &z.arms[q[0]], &z.arms[q[1]]
+		fill, corner := t.through(a, b, runs)
+		j := connect(a, b, fill, corner)
+		p.joins[q[0]], p.joins[q[1]] = j, j.twin
+		hosts = append(hosts, host{lineOf(a, j), j})
+	}
+	for _, i := range p.order {
+		a := &z.arms[i]
+		p.joins[i] = t.attach(a, hosts, z)
+		hosts = append(hosts, host{lineOf(a, p.joins[i]), p.joins[i]})
+	}
+	for _, h := range hosts {
+		p.lines = append(p.lines, h.line)
+	}
+}
+
+// lineOf is an arm, a good way back, with its join and, if it goes through,
+// its partner.
+func lineOf(a *arm, j *join) []geom.Point {
+	out := make([]geom.Point, 0, len(a.back)+len(j.fill)+8)
+	for i := len(a.back) - 1; i >= 0; i-- {
+		out = append(out, a.back[i])
+	}
+	out = append(out, j.fill...)
+	if j.to != nil {
+		out = append(out, j.to.back...)
+	}
+	return out
+}
+
+// attach ends arm a on the host it meets first.
+func (t *tracer) attach(a *arm, hosts []host, z *zone) *join {
 	tp := a.tipOf()
 	reach := 2*z.size + 4*a.r
 	mine := append(append([]geom.Point{a.p}, a.ext...), tp.ahead(0.1*a.r, reach)...)
 	best, bestWay := -1, math.Inf(1)
 	var fill []geom.Point
 	for h := range hosts {
-		line := hostLine(hosts[h], origin[h])
-		x, i, _, ok := firstCrossing(mine, line)
+		f, ok := meeting(mine, hosts[h].line, touching*a.r)
 		if !ok {
 			continue
 		}
-		f := append(append([]geom.Point(nil), mine[1:i+1]...), x)
 		if w := wayOf(a.p, f); w < bestWay {
 			best, bestWay, fill = h, w, f
 		}
 	}
 	if best < 0 {
-		best, fill = nearestMeeting(a, tp, hosts, origin)
+		best, fill = nearestMeeting(a, tp, hosts)
 	}
-	a.done = &join{fill: fill, end: EndJunction, corner: -1, onto: hosts[best]}
+	return &join{fill: fill, end: EndJunction, corner: -1, onto: hosts[best].join}
 }
 
-// hostLine is the polyline a joining arm can meet: the way through, with a
-// good part of both arms.
-func hostLine(h *join, a *arm) []geom.Point {
-	var out []geom.Point
-	for i := len(a.back) - 1; i >= 0; i-- {
-		out = append(out, a.back[i])
+// meeting returns the way along mine to where it first crosses line, or runs
+// into it and along it closer than near.
+func meeting(mine, line []geom.Point, near float64) ([]geom.Point, bool) {
+	x, i, _, crosses := firstCrossing(mine, line)
+	last := len(mine) - 1
+	if crosses {
+		last = i
 	}
-	out = append(out, h.fill...)
-	return append(out, h.to.back...)
+	for k := 1; k <= last; k++ {
+		if q, d := nearestOn(line, mine[k]); d <= near {
+			return append(slices.Clone(mine[1:k]), q), true
+		}
+	}
+	if !crosses {
+		return nil, false
+	}
+	return append(slices.Clone(mine[1:i+1]), x), true
+}
+
+func nearestOn(line []geom.Point, p geom.Point) (geom.Point, float64) {
+	best := math.Inf(1)
+	var at geom.Point
+	for i := 1; i < len(line); i++ {
+		u := line[i].Sub(line[i-1])
+		s := 0.0
+		if n := u.Dot(u); n > 0 {
+			s = clamp(p.Sub(line[i-1]).Dot(u)/n, 0, 1)
+		}
+		q := line[i-1].Add(u.Mul(s))
+		if d := q.Dist(p); d < best {
+			best, at = d, q
+		}
+	}
+	return at, best
 }
 
 // nearestMeeting ends an arm that would miss every host: it leaves its last
-// known centre and runs tangentially into the nearest.
-func nearestMeeting(a *arm, tp tip, hosts []*join, origin []*arm) (int, []geom.Point) {
-	best, host := math.Inf(1), 0
-	var at geom.Point
+// known centre for the nearest place not far off its direction.
+func nearestMeeting(a *arm, tp tip, hosts []host) (int, []geom.Point) {
+	best, at := math.Inf(1), 0
+	var to geom.Point
 	for h := range hosts {
-		for _, q := range densify(hostLine(hosts[h], origin[h]), 0.1*a.r) {
+		for _, q := range densify(hosts[h].line, 0.1*a.r) {
 			way := q.Sub(tp.p)
 			off := math.Abs(float64(tp.d.TurnTo(way)))
 			if d := way.Norm() * (1 + off); d < best {
-				best, host, at = d, h, q
+				best, at, to = d, h, q
 			}
 		}
 	}
-	return host, append(append([]geom.Point(nil), a.ext...), at)
+	return at, append(slices.Clone(a.ext), to)
 }
 
 func densify(pts []geom.Point, step float64) []geom.Point {
 	var out []geom.Point
 	for i, p := range pts {
 		if i > 0 {
-			n := int(pts[i-1].Dist(p) / step)
+			n := int(min(pts[i-1].Dist(p)/step, 1000))
 			for k := 1; k <= n; k++ {
 				out = append(out, pts[i-1].Lerp(p, float64(k)/float64(n+1)))
 			}
@@ -191,17 +328,17 @@ func densify(pts []geom.Point, step float64) []geom.Point {
 
 // meet ends all arms of a zone in one point: where their lines pass nearest,
 // in the sense of least squares.
-func (t *tracer) meet(z *zone) {
+func (t *tracer) meet(p *plan, z *zone) {
 	var a11, a12, a22, b1, b2 float64
 	for i := range z.arms {
 		tp := z.arms[i].tipOf()
 		n := tp.d.Left()
-		c := n.X*tp.p.X + n.Y*tp.p.Y
-		a11 += n.X * n.X
-		a12 += n.X * n.Y
-		a22 += n.Y * n.Y
-		b1 += n.X * c
-		b2 += n.Y * c
+		c := float64(n.X*tp.p.X) + float64(n.Y*tp.p.Y)
+		a11 += float64(n.X * n.X)
+		a12 += float64(n.X * n.Y)
+		a22 += float64(n.Y * n.Y)
+		b1 += float64(n.X * c)
+		b2 += float64(n.Y * c)
 	}
 	det := float64(a11*a22) - float64(a12*a12)
 	at := z.arms[0].p
@@ -210,10 +347,45 @@ func (t *tracer) meet(z *zone) {
 	}
 	for i := range z.arms {
 		a := &z.arms[i]
-		fill := append([]geom.Point(nil), a.ext...)
+		fill := slices.Clone(a.ext)
 		for len(fill) > 0 && fill[len(fill)-1].Sub(at).Dot(a.d) > 0 {
 			fill = fill[:len(fill)-1]
 		}
-		a.done = &join{fill: append(fill, at), end: EndJunction, corner: -1, point: &at}
+		p.joins[i] = &join{fill: append(fill, at), end: EndJunction, corner: -1, point: &at}
+		p.lines = append(p.lines, lineOf(a, p.joins[i]))
 	}
+}
+
+// misfit is how far, on average, the walls of a zone are from where a pen
+// drawn along the plan's lines would leave them, in half-widths.
+func misfit(p *plan, z *zone, runs []boundary) float64 {
+	sum, n := 0.0, 0.0
+	for i := range runs {
+		r := &runs[i]
+		ra, rb := z.arms[r.from].r, z.arms[r.to].r
+		for k, w := range r.pts {
+			weight := 0.0
+			if k > 0 {
+				weight += w.travel - r.pts[k-1].travel
+			}
+			if k+1 < len(r.pts) {
+				weight += r.pts[k+1].travel - w.travel
+			}
+			half := ra
+			if r.length > 0 {
+				half += (rb - ra) * w.travel / r.length
+			}
+			d := math.Inf(1)
+			for _, l := range p.lines {
+				_, dist := nearestOn(l, w.at)
+				d = min(d, dist)
+			}
+			sum += weight * min(math.Abs(d-half)/half, 1)
+			n += weight
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / n
 }

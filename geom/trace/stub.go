@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/geom/medial"
@@ -31,10 +32,18 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 			for _, w := range p {
 				turn += w.turn
 			}
-			if turn < capTurn {
-				continue
+			near := &z.arms[r.from]
+			if p[len(p)-1].along == r.pts[len(r.pts)-1].along {
+				near = &z.arms[r.to]
 			}
-			if l, ok := t.stubLink(&z.arms[r.from], p); ok {
+			var l stub
+			var ok bool
+			if turn >= capTurn {
+				l, ok = t.stubLink(near, p)
+			} else {
+				l, ok = t.halfStub(near, p, r)
+			}
+			if ok {
 				l.zone = [2]int{-2, zi}
 				l.join[0] = l.start
 				t.links = append(t.links, l.link)
@@ -75,18 +84,22 @@ func (t *tracer) stubLink(near *arm, p []wallPoint) (stub, bool) {
 		return stub{}, false
 	}
 	sharp := p[from].turn > sharpTurn && p[to].turn > sharpTurn && to > from
-	var r float64
 	var c geom.Point
+	r := near.r
 	end := EndRound
 	if sharp {
 		r = p[from].at.Dist(p[to].at) / 2
 		c = p[from].at.Lerp(p[to].at, 0.5)
 		end = EndFlat
 	} else {
-		var ok bool
-		if c, r, ok = circleThrough(p[from : to+1]); !ok {
+		_, fitted, ok := circleThrough(p[from : to+1])
+		if !ok {
 			return stub{}, false
 		}
+		if math.Abs(fitted-r) > 0.2*r {
+			r = fitted
+		}
+		c = middle(p[from:to+1], r)
 	}
 	if !(r > 0.3*near.r && r < 2*near.r) {
 		return stub{}, false
@@ -107,13 +120,86 @@ func (t *tracer) stubLink(near *arm, p []wallPoint) (stub, bool) {
 		m := p[(from+to)/2]
 		line = []geom.Point{c.Add(m.n.Mul(0.05 * r))}
 	}
-	s := stub{start: &join{end: end, corner: -1}}
 	left, right := t.contactAt(near.right.Loop, p[max(from-1, 0)]), t.contactAt(near.right.Loop, p[min(to+1, len(p)-1)])
-	s.s = append(s.s, medial.Sample{At: c, Radius: r, Left: right, Right: left})
+	return newStub(c, r, end, line, left, right), true
+}
+
+// newStub makes a link from its end at c along line, whose last point is
+// nearest to c.
+func newStub(c geom.Point, r float64, end EndKind, line []geom.Point, left, right medial.Contact) stub {
+	s := stub{start: &join{end: end, corner: -1}}
+	s.s = append(s.s, medial.Sample{At: c, Radius: r, Left: left, Right: right})
 	for i := len(line) - 1; i >= 0; i-- {
 		s.s = append(s.s, medial.Sample{At: line[i], Radius: r, Left: left, Right: right})
 	}
-	return s, true
+	return s
+}
+
+// middle returns the mean of the points r inside the wall.
+func middle(p []wallPoint, r float64) geom.Point {
+	var x, y float64
+	for _, w := range p {
+		q := w.at.Add(w.n.Mul(r))
+		x, y = x+q.X, y+q.Y
+	}
+	n := float64(len(p))
+	return geom.Point{X: x / n, Y: y / n}
+}
+
+// halfStub recognises a square end of which one corner is hidden: a wall that
+// leads straight on from an arm to a sharp corner, and from there across, in
+// front of the arm, to a dent.
+func (t *tracer) halfStub(near *arm, p []wallPoint, r *boundary) (stub, bool) {
+	at := -1
+	for i, w := range p {
+		if w.turn > sharpTurn {
+			if at >= 0 {
+				return stub{}, false
+			}
+			at = i
+		}
+	}
+	if at <= 0 || at == len(p)-1 {
+		return stub{}, false
+	}
+	fromDent := p[0].along != r.pts[0].along // the wall across comes first
+	if toDent := p[len(p)-1].along != r.pts[len(r.pts)-1].along; fromDent == toDent {
+		return stub{}, false
+	}
+	wall, across := reversedWalls(p[:at+1]), p[at:]
+	if fromDent {
+		wall, across = p[at:], reversedWalls(p[:at+1])
+	}
+	e := across[len(across)-1].at.Sub(p[at].at)
+	if e.Norm() < 0.2*near.r || e.Norm() > 1.9*near.r || len(wall) < 2 {
+		return stub{}, false
+	}
+	n := wall[1].n
+	if e.Unit().Dot(n) < math.Cos(40*math.Pi/180) {
+		return stub{}, false
+	}
+	c := p[at].at.Add(e.Unit().Mul(near.r / e.Unit().Dot(n)))
+	line := offsets(wall[1:], func(float64) float64 { return near.r })
+	slices.Reverse(line)
+	for len(line) > 0 && (line[len(line)-1].Dist(c) < 0.05*near.r || line[len(line)-1].Sub(c).Dot(wall[1].at.Sub(wall[0].at)) <= 0) {
+		line = line[:len(line)-1]
+	}
+	for len(line) > 1 && line[0].Dist(c) > 0.5*near.r {
+		line = line[1:]
+	}
+	if len(line) == 0 {
+		return stub{}, false
+	}
+	end := EndFlat
+	if e.Unit().Dot(n) < math.Cos(20*math.Pi/180) {
+		end = EndSlanted
+	}
+	// Left and right as seen into the zone: the wall, and the end of the piece across.
+	left, right := t.contactAt(near.right.Loop, p[0]), t.contactAt(near.right.Loop, wall[1])
+	if !fromDent {
+		left, right = t.contactAt(near.right.Loop, wall[1]), t.contactAt(near.right.Loop, p[len(p)-1])
+	}
+	return newStub(c, near.r, end, line, left, right), true
 }
 
 func span(line []geom.Point, c geom.Point) float64 {

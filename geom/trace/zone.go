@@ -74,7 +74,8 @@ func (t *tracer) raw(z *zone) {
 // that is whole, else by going on straight to a corner, else by a curve.
 func (t *tracer) joinPair(a, b *arm, runs []boundary) {
 	fill, corner := t.through(a, b, runs)
-	connect(a, b, fill, corner)
+	a.done = connect(a, b, fill, corner)
+	b.done = a.done.twin
 }
 
 func connect(a, b *arm, fill []geom.Point, corner int) *join {
@@ -88,7 +89,6 @@ func connect(a, b *arm, fill []geom.Point, corner int) *join {
 		k.corner = len(fill) - 1 - corner
 	}
 	j.twin, k.twin = k, j
-	a.done, b.done = j, k
 	return j
 }
 
