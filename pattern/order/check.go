@@ -1,0 +1,258 @@
+package order
+
+import (
+	"math"
+
+	"tubewright/geom"
+)
+
+// Reason says what stops a heat.
+type Reason int
+
+const (
+	Possible Reason = iota
+	Swing           // the swinging side hits the other, or the heated glass
+	Fire            // other glass stands in the fire
+	Hold            // too little cold glass on a side
+	Hand            // no room for a hand on a side
+	Table           // whichever side stays, glass would be under the table
+)
+
+// Side is a side of a heat: glass toward electrode A, or toward B.
+type Side int
+
+const (
+	SideA Side = iota
+	SideB
+)
+
+// question is what is asked of the simulation: heat h when those of done are made.
+type question struct {
+	done set
+	heat int
+}
+
+// answer is what the simulation found. other is the heat that is in the way,
+// -1 where none is to blame.
+type answer struct {
+	reason Reason
+	other  int
+	clear  [2]bool    // which side may swing over the table
+	swing  [2]float64 // mm of travel of the farthest point of each side
+	reach  [2]float64 // mm from the heat to that point
+}
+
+// cheapest returns the side to swing: the one that swings least and stays over
+// the table; over the edge of the table either may.
+func (a answer) cheapest(edge bool) (Side, bool) {
+	first := SideA
+	if a.swing[SideB] < a.swing[SideA]-1e-6 {
+		first = SideB
+	}
+	for _, s := range [2]Side{first, 1 - first} {
+		if a.clear[s] {
+			return s, false
+		}
+	}
+	return first, edge
+}
+
+// ask returns what stops heat h, asking the simulation once for each question.
+func (m *model) ask(done set, h int) answer {
+	q := question{done, h}
+	if a, ok := m.cache[q]; ok {
+		return a
+	}
+	m.checks++
+	a := m.simulate(done, h)
+	m.cache[q] = a
+	return a
+}
+
+func (m *model) simulate(done set, h int) answer {
+	before, after := m.sides(done, h)
+	b := &m.heats[h]
+	a := answer{other: -1}
+	a.swing[SideA], a.reach[SideA] = b.travel(before)
+	a.swing[SideB], a.reach[SideB] = b.travel(after)
+	if lo, hi := m.present(done, h); m.lim.hold > 0 &&
+		(b.start+b.zone[0]-lo < m.lim.hold-1e-6 || hi-b.start-b.zone[1] < m.lim.hold-1e-6) {
+		a.reason = Hold
+		return a
+	}
+	if k, hit := m.inFire(b, before, after); hit {
+		a.reason, a.other = Fire, k
+		return a
+	}
+	if !m.roomForHands(b, before, after) {
+		a.reason = Hand
+		return a
+	}
+	if k, hit := m.hits(b, before, after); hit {
+		a.reason, a.other = Swing, k
+		return a
+	}
+	a.clear = [2]bool{true, true}
+	if m.lim.table {
+		a.clear[SideA] = m.overTable(b, after, before, SideA)
+		a.clear[SideB] = m.overTable(b, before, after, SideB)
+		if !a.clear[SideA] && !a.clear[SideB] {
+			a.reason = Table
+		}
+	}
+	return a
+}
+
+// travel returns how far the farthest point of a side travels when the heat is
+// bent, and how far from the heat it is.
+func (b *formed) travel(side []group) (swing, reach float64) {
+	for _, g := range side {
+		for _, p := range g.pts {
+			reach = max(reach, p.Dist(geom.Point3{}))
+		}
+	}
+	shift := b.exit.o.Sub(geom.Point3{X: b.length}).Norm()
+	return float64(b.turn.Norm()*reach) + shift, reach
+}
+
+// inFire looks for glass near the heated zone before the bend. Glass less than a
+// quarter circle of the fire distance away along the tube is the zone's own.
+func (m *model) inFire(b *formed, before, after []group) (int, bool) {
+	if m.lim.fire == 0 {
+		return 0, false
+	}
+	lo, hi := geom.Point3{X: b.zone[0]}, geom.Point3{X: b.zone[1]}
+	mid, half := lo.Lerp(hi, 0.5), (b.zone[1]-b.zone[0])/2
+	own := math.Pi / 2 * m.lim.fire
+	look := func(gs []group, shift float64) (int, bool) {
+		for _, g := range gs {
+			c := g.centre
+			c.X += shift
+			if g.touching || c.Dist(mid) > g.radius+half+m.lim.fire {
+				continue
+			}
+			for i := 1; i < len(g.pts); i++ {
+				s := math.Min(math.Abs(g.at[i]-b.start-b.length/2), math.Abs(g.at[i-1]-b.start-b.length/2)) - half
+				if s < own {
+					continue
+				}
+				p, q := g.pts[i-1], g.pts[i]
+				p.X, q.X = p.X+shift, q.X+shift
+				if segmentDistance(lo, hi, p, q) < m.lim.fire-2*sagitta {
+					return g.heat, true
+				}
+			}
+		}
+		return 0, false
+	}
+	if k, hit := look(before, 0); hit {
+		return k, true
+	}
+	return look(after, b.length)
+}
+
+// A hand takes handGrip mm of tube and keeps other glass handRoom mm away from
+// the tube's axis (a fist about a tube: from memory). It takes hold anywhere
+// between the last part of the held length and three times it.
+const (
+	handGrip = 80.0
+	handRoom = 30.0
+	handStep = 20.0
+)
+
+// roomForHands reports whether each side has a place for a hand that the glass
+// of the other side leaves free, before the bend.
+func (m *model) roomForHands(b *formed, before, after []group) bool {
+	if m.lim.hold == 0 {
+		return true
+	}
+	return m.roomOn(before, after, b.length, b) && m.roomOn(after, before, -b.length, b)
+}
+
+func (m *model) roomOn(side, other []group, shift float64, b *formed) bool {
+	from := max(0, m.lim.hold-handGrip)
+	free := 0.0
+	zone := b.start + b.length/2
+	for _, g := range side {
+		for i := 1; i < len(g.pts); i++ {
+			p, q := g.pts[i-1], g.pts[i]
+			n := max(1, int(p.Dist(q)/handStep))
+			for k := range n {
+				t := float64(k) / float64(n)
+				d := math.Abs(g.at[i-1] + (g.at[i]-g.at[i-1])*t - zone)
+				if d < from+b.length/2 {
+					continue
+				}
+				if d > 3*m.lim.hold {
+					return free >= handGrip-handStep
+				}
+				free += p.Dist(q) / float64(n)
+				if near(p.Lerp(q, t), other, shift) {
+					free = 0
+				}
+				if free >= handGrip {
+					return true
+				}
+			}
+		}
+	}
+	return free >= handGrip-handStep
+}
+
+func near(p geom.Point3, gs []group, shift float64) bool {
+	p.X -= shift
+	for _, g := range gs {
+		if g.centre.Dist(p) > g.radius+handRoom {
+			continue
+		}
+		for i := 1; i < len(g.pts); i++ {
+			if segmentDistance(p, p, g.pts[i-1], g.pts[i]) < handRoom {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// poses is in how many places of the swing the height over the table is looked
+// at; sag is how far under it glass may be: a bender lifts half a tube and
+// presses the piece flat afterwards.
+const poses = 24
+
+func (m *model) sag() float64 { return m.lim.touch / 2 }
+
+// overTable reports whether no glass is under the table when one side stays in
+// its place and the other swings.
+func (m *model) overTable(b *formed, stays, swings []group, moving Side) bool {
+	base := b.entry
+	if moving == SideA {
+		base = b.exitDone
+	}
+	if m.under(base, stays) {
+		return false
+	}
+	for k := range poses + 1 {
+		f := b.pose(float64(k) / poses)
+		if moving == SideA {
+			f = f.inverse()
+		}
+		if m.under(base.then(f), swings) {
+			return false
+		}
+	}
+	return true
+}
+
+func (m *model) under(f frame, gs []group) bool {
+	for _, g := range gs {
+		if f.at(g.centre).Z-g.radius >= -m.sag() {
+			continue
+		}
+		for _, p := range g.pts {
+			if f.at(p).Z < -m.sag() {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,187 @@
+package order
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern/bend"
+	"tubewright/pattern/glass"
+	"tubewright/pattern/tube"
+)
+
+// Problem is a piece of a unit that is bent as one: From and To are developed
+// mm from seal A, Heats those within, in the order of travel. Head and Tail are
+// the glass beyond From and To that is held now and trimmed off later. Welds
+// are where its sticks are joined, ascending: a stick is welded on only when a
+// heat needs it.
+type Problem struct {
+	Tube       tube.Tube
+	Heats      []bend.Heat
+	Rules      glass.Rules
+	From, To   float64
+	Head, Tail float64
+	Welds      []float64
+}
+
+// limits are the distances a heat is held to; 0 switches a rule off.
+type limits struct {
+	touch float64 // least distance of centrelines while glass swings
+	fire  float64 // least distance from heated to other centrelines
+	hold  float64 // cold glass on each side
+	table bool
+}
+
+// arc is a bend of a heat in the frame that travels along the tube, or a
+// straight (angle 0) within the heat.
+type arc struct {
+	length float64
+	axis   geom.Vec3 // local, square to the travel
+	angle  geom.Angle
+}
+
+// formed is one heat: its bends, and what it does when it is bent.
+type formed struct {
+	parts    []arc
+	length   float64
+	sum      float64   // of all angles, radians
+	turn     geom.Vec3 // axis·angle that the far side is turned by
+	exit     frame     // of the far side in the frame of the near side, bent
+	shape    []geom.Point3
+	at       []float64 // of each point of shape, mm from the start of the heat
+	zone     [2]float64
+	entry    frame // in the bench frame, in the finished unit
+	exitDone frame
+	start    float64 // mm from seal A
+}
+
+type model struct {
+	lim      limits
+	heats    []formed
+	straight []float64 // before each heat, and after the last
+	ends     [2]float64
+	welds    []float64
+	checks   int
+	cache    map[question]answer
+	light    map[question]float64 // the smaller swing of a heat, where not yet asked
+}
+
+// sagitta is how far a chord may stand off its arc, mm.
+const sagitta = 0.1
+
+func newModel(p Problem) *model {
+	m := &model{
+		lim:  limits{touch: p.Rules.Diameter, fire: p.Rules.FireGap, hold: p.Rules.Hold, table: true},
+		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, cache: map[question]answer{}, light: map[question]float64{},
+	}
+	starts := make([]float64, len(p.Tube)+1)
+	for i, piece := range p.Tube {
+		starts[i+1] = starts[i] + piece.Seg.Length()
+	}
+	at := m.ends[0]
+	for _, h := range p.Heats {
+		m.straight = append(m.straight, h.Start-at)
+		m.heats = append(m.heats, newFormed(p.Tube, h))
+		at = h.End
+	}
+	m.straight = append(m.straight, m.ends[1]-at)
+	return m
+}
+
+// toBench turns the front frame over: what is behind the face is up.
+func toBench(v geom.Vec3) geom.Vec3 { return geom.Vec3{X: -v.X, Y: v.Y, Z: -v.Z} }
+
+func benchPoint(p geom.Point3) geom.Point3 { return geom.Point3{X: -p.X, Y: p.Y, Z: -p.Z} }
+
+func newFormed(t tube.Tube, h bend.Heat) formed {
+	first := t[h.First].Seg
+	f := alongDir(benchPoint(first.Start()), toBench(first.DirAt(0)))
+	out := formed{entry: f, start: h.Start, zone: [2]float64{h.From - h.Start, h.To - h.Start}}
+	hint := geom.Vec3{}
+	for _, piece := range t[h.First : h.Last+1] {
+		part := arc{length: piece.Seg.Length()}
+		if a, ok := piece.Seg.(geom.Arc3); ok {
+			axis := toBench(a.Axis)
+			part.axis, part.angle = f.local(axis), a.Angle
+			hint = hint.Add(part.axis.Mul(float64(a.Angle)))
+			f = f.turned(axis, a.Angle)
+		}
+		out.parts = append(out.parts, part)
+		out.length += part.length
+		out.sum += float64(part.angle)
+	}
+	out.finish(hint)
+	out.exitDone = out.entry.then(out.exit)
+	return out
+}
+
+// finish works out the bent shape from the parts.
+func (h *formed) finish(hint geom.Vec3) {
+	h.shape, h.at = h.bent(1)
+	f := identity()
+	for _, p := range h.parts {
+		f = f.then(p.step(1, p.length))
+	}
+	h.exit = f
+	h.turn = f.rotationVector(hint)
+}
+
+// step returns the frame s mm along a part that is bent to the fraction k of its
+// angle.
+func (p arc) step(k, s float64) frame {
+	if p.length == 0 { // a sharp corner
+		return identity().turned(p.axis, geom.Angle(k*float64(p.angle)))
+	}
+	angle := k * float64(p.angle) * s / p.length
+	if math.Abs(angle) < 1e-9 {
+		return identity().along(s)
+	}
+	r := s / angle
+	f := identity().turned(p.axis, geom.Angle(angle))
+	in := p.axis.Cross(geom.Vec3{X: 1}).Mul(r)
+	f.o = geom.Point3{}.Add(in).Add(in.Neg().Turned(p.axis, geom.Angle(angle)))
+	return f
+}
+
+// bent returns the centreline of the heat bent to the fraction k of its angles,
+// as a polyline in the frame of its start, with the distance of each point.
+func (h *formed) bent(k float64) ([]geom.Point3, []float64) {
+	pts, at := []geom.Point3{{}}, []float64{0}
+	f, s := identity(), 0.0
+	for _, p := range h.parts {
+		n := chords(p.length, k*float64(p.angle))
+		for i := 1; i <= n; i++ {
+			d := p.length * float64(i) / float64(n)
+			pts, at = append(pts, f.then(p.step(k, d)).o), append(at, s+d)
+		}
+		f, s = f.then(p.step(k, p.length)), s+p.length
+	}
+	return pts, at
+}
+
+// chords returns how many chords hold an arc to the sagitta.
+func chords(length, angle float64) int {
+	if angle == 0 || length == 0 {
+		return 1
+	}
+	r := length / math.Abs(angle)
+	if r <= sagitta {
+		return 1
+	}
+	return max(1, int(math.Ceil(math.Abs(angle)/(2*math.Acos(1-sagitta/r)))))
+}
+
+// pose returns the frame of the far side in that of the near side when the heat is
+// bent to the fraction k: turned about the one axis that takes it from straight
+// to bent, its joint where the bending arcs put it.
+func (h *formed) pose(k float64) frame {
+	f := identity()
+	for _, p := range h.parts {
+		f = f.then(p.step(k, p.length))
+	}
+	out := identity()
+	if a := h.turn.Norm(); a > 1e-12 {
+		out = out.turned(h.turn.Unit(), geom.Angle(k*a))
+	}
+	out.o = f.o
+	return out
+}

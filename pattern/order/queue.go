@@ -1,0 +1,85 @@
+package order
+
+import "container/heap"
+
+// cost orders plans: fewer heats over the edge of the table, then the smaller
+// largest swing, then the smaller sum of swings.
+type cost struct {
+	edges    int
+	max, sum float64
+}
+
+func (c cost) plus(swing float64, edge bool) cost {
+	if edge {
+		c.edges++
+	}
+	return cost{c.edges, max(c.max, swing), c.sum + swing}
+}
+
+// slack is how much two swings may differ, mm, and still count as the same.
+const slack = 1e-6
+
+func (c cost) less(d cost) bool {
+	if c.edges != d.edges {
+		return c.edges < d.edges
+	}
+	if c.max < d.max-slack || c.max > d.max+slack {
+		return c.max < d.max
+	}
+	return c.sum < d.sum-slack
+}
+
+// move is one heat made in a state of the search.
+type move struct {
+	heat int
+	side Side
+	edge bool
+	cost cost // of the whole way so far, this move included
+	from int  // the node before, -1 at the start
+	done set  // with the heat
+}
+
+// queue hands out moves, cheapest first; equal ones in the order of arrival.
+type queue struct {
+	less  func(a, b cost) bool
+	items []queued
+	count int
+}
+
+type queued struct {
+	move
+	known bool // whether the simulation was asked and the cost is true
+	order int
+}
+
+func (q *queue) add(m move, known bool) {
+	heap.Push(q, queued{m, known, q.count})
+	q.count++
+}
+
+func (q *queue) next() (queued, bool) {
+	if len(q.items) == 0 {
+		return queued{}, false
+	}
+	return heap.Pop(q).(queued), true
+}
+
+func (q *queue) Len() int { return len(q.items) }
+func (q *queue) Less(i, j int) bool {
+	a, b := &q.items[i], &q.items[j]
+	if q.less(a.cost, b.cost) {
+		return true
+	}
+	if q.less(b.cost, a.cost) {
+		return false
+	}
+	return a.order < b.order
+}
+func (q *queue) Swap(i, j int) { q.items[i], q.items[j] = q.items[j], q.items[i] }
+func (q *queue) Push(x any)    { q.items = append(q.items, x.(queued)) }
+func (q *queue) Pop() any {
+	n := len(q.items) - 1
+	x := q.items[n]
+	q.items = q.items[:n]
+	return x
+}
