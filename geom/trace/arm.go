@@ -273,12 +273,12 @@ func (a *arm) forward(pts []geom.Point, limit float64) []geom.Point {
 	for _, p := range pts {
 		step := p.Sub(last)
 		n := step.Norm()
-		if n < 1e-3*a.r {
+		if n < 0.03*a.r {
 			continue
 		}
 		along := step.Dot(d)
 		if along <= 0 {
-			if len(out) == 0 && n < 0.3*a.r { // the first offsets may lie behind the last centre
+			if n < 0.25*a.r { // the first offsets may lie behind the last centre, others jitter where the wall is coarse
 				continue
 			}
 			break

@@ -27,7 +27,9 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 		if r.dents == 0 {
 			continue
 		}
-		for _, p := range undented(r.pts) {
+		loop := z.arms[r.from].right.Loop
+		parts := undented(r.pts)
+		for k, p := range parts {
 			turn := 0.0
 			for _, w := range p {
 				turn += w.turn
@@ -39,9 +41,18 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 			var l stub
 			var ok bool
 			if turn >= capTurn {
-				l, ok = t.stubLink(near, p)
+				l, ok = t.stubLink(near, loop, p)
 			} else {
-				l, ok = t.halfStub(near, p, r)
+				if l, ok = t.halfStub(near, loop, p, r); ok {
+					// A notch where two square ends share a corner looks like two of them.
+					for m, q := range parts {
+						if m != k {
+							if _, twin := t.halfStub(near, loop, q, r); twin {
+								ok = false
+							}
+						}
+					}
+				}
 			}
 			if ok {
 				l.zone = [2]int{-2, zi}
@@ -78,7 +89,7 @@ type stub struct {
 
 // stubLink makes a link of the wall p about the end of a short stroke, seen
 // with the ink on the left.
-func (t *tracer) stubLink(near *arm, p []wallPoint) (stub, bool) {
+func (t *tracer) stubLink(near *arm, loop int, p []wallPoint) (stub, bool) {
 	from, to := capOf(p)
 	if from < 0 {
 		return stub{}, false
@@ -120,7 +131,7 @@ func (t *tracer) stubLink(near *arm, p []wallPoint) (stub, bool) {
 		m := p[(from+to)/2]
 		line = []geom.Point{c.Add(m.n.Mul(0.05 * r))}
 	}
-	left, right := t.contactAt(near.right.Loop, p[max(from-1, 0)]), t.contactAt(near.right.Loop, p[min(to+1, len(p)-1)])
+	left, right := t.contactAt(loop, p[max(from-1, 0)]), t.contactAt(loop, p[min(to+1, len(p)-1)])
 	return newStub(c, r, end, line, left, right), true
 }
 
@@ -149,7 +160,7 @@ func middle(p []wallPoint, r float64) geom.Point {
 // halfStub recognises a square end of which one corner is hidden: a wall that
 // leads straight on from an arm to a sharp corner, and from there across, in
 // front of the arm, to a dent.
-func (t *tracer) halfStub(near *arm, p []wallPoint, r *boundary) (stub, bool) {
+func (t *tracer) halfStub(near *arm, loop int, p []wallPoint, r *boundary) (stub, bool) {
 	at := -1
 	for i, w := range p {
 		if w.turn > sharpTurn {
@@ -195,9 +206,9 @@ func (t *tracer) halfStub(near *arm, p []wallPoint, r *boundary) (stub, bool) {
 		end = EndSlanted
 	}
 	// Left and right as seen into the zone: the wall, and the end of the piece across.
-	left, right := t.contactAt(near.right.Loop, p[0]), t.contactAt(near.right.Loop, wall[1])
+	left, right := t.contactAt(loop, p[0]), t.contactAt(loop, wall[1])
 	if !fromDent {
-		left, right = t.contactAt(near.right.Loop, wall[1]), t.contactAt(near.right.Loop, p[len(p)-1])
+		left, right = t.contactAt(loop, wall[1]), t.contactAt(loop, p[len(p)-1])
 	}
 	return newStub(c, near.r, end, line, left, right), true
 }
