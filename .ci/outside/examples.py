@@ -1,7 +1,9 @@
 #!/usr/bin/env python3
 """Makes every example with the built program and holds it to the physics.
 
-Usage: examples.py          (from the top of the repository)
+Usage: examples.py FOLDER     (from the top of the repository)
+
+Each example's files go into a folder of its name within FOLDER.
 
 TUBEWRIGHT names the program (else it is run with "go run"), TUBEWRIGHT_SHARED the
 folder with check/validate_result.py (default: ../shared). The tube, the least
@@ -13,7 +15,6 @@ import os
 import re
 import subprocess
 import sys
-import tempfile
 import tomllib
 
 UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
@@ -36,6 +37,8 @@ def limits(job):
 
 
 def main():
+    if len(sys.argv) != 2:
+        sys.exit(__doc__)
     checker = os.path.join(os.environ.get("TUBEWRIGHT_SHARED", "../shared"), "check", "validate_result.py")
     if not os.path.exists(checker):
         sys.exit(f"examples.py: {checker} is missing; set TUBEWRIGHT_SHARED")
@@ -44,21 +47,21 @@ def main():
     if len(jobs) < 4:
         sys.exit(f"examples.py: {len(jobs)} examples, at least 4 are wanted")
     bad = 0
-    with tempfile.TemporaryDirectory() as out:
-        for path in jobs:
-            with open(path, "rb") as f:
-                tube, radius, gap = limits(tomllib.load(f))
-            made = subprocess.run(program + ["make", path, "--out", out, "--force"], capture_output=True, text=True)
-            if made.returncode != 0:
-                print(f"{path}: exit status {made.returncode}\n{made.stderr}")
-                bad += 1
-                continue
-            check = subprocess.run(
-                [sys.executable, checker, os.path.join(out, "result.json"),
-                 "--tube", str(tube), "--min-radius", str(radius), "--clearance", str(gap)],
-                capture_output=True, text=True)
-            print(f"{path}: {check.stdout.strip()}")
-            bad += check.returncode != 0
+    for path in jobs:
+        out = os.path.join(sys.argv[1], os.path.basename(os.path.dirname(path)))
+        with open(path, "rb") as f:
+            tube, radius, gap = limits(tomllib.load(f))
+        made = subprocess.run(program + ["make", path, "--out", out], capture_output=True, text=True)
+        if made.returncode != 0:
+            print(f"{path}: exit status {made.returncode}\n{made.stderr}")
+            bad += 1
+            continue
+        check = subprocess.run(
+            [sys.executable, checker, os.path.join(out, "result.json"),
+             "--tube", str(tube), "--min-radius", str(radius), "--clearance", str(gap)],
+            capture_output=True, text=True)
+        print(f"{path}: {(check.stdout + check.stderr).strip()}")
+        bad += check.returncode != 0
     sys.exit(1 if bad else 0)
 
 
