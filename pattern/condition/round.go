@@ -1,0 +1,252 @@
+package condition
+
+import (
+	"math"
+	"slices"
+
+	"tubewright/geom"
+)
+
+// rounded returns the stroke with an arc in every corner that has room for one;
+// corners without stay, for opened to deal with.
+func (w *worker) rounded() geom.Path {
+	c := chained(w.drawn)
+	for {
+		w.bend(&c)
+		next, at, ok := c.collapsed(2 * w.lim.MinRadius)
+		if !ok {
+			break
+		}
+		w.note(at.at, CornerNoRoom, w.lim.MinRadius*math.Tan(min(math.Abs(float64(at.turn))/2, 1.5)), at.room)
+		c = next
+	}
+	w.report(c)
+	return c.path()
+}
+
+// bend chooses the bends of all corners, and carries apexes.
+func (w *worker) bend(c *chain) {
+	for i := range c.corners {
+		c.corners[i].apex = c.apexAt(i)
+	}
+	w.wantAll(c)
+	drawn := c.runs
+	for range 4 * (len(c.corners) + 1) {
+		c.runs = slices.Clone(drawn)
+		if c.carry() {
+			w.wantAll(c)
+			continue
+		}
+		if c.settle(w.lim.MinRadius) {
+			continue // tighter bends are carried less far: go round again
+		}
+		// An apex that does not fit at the least radius is not carried: a bend
+		// comes before a bend at the right height.
+		if !c.dropApexes() {
+			break
+		}
+		w.wantAll(c)
+	}
+}
+
+// wantAll starts the choice of bends afresh.
+func (w *worker) wantAll(c *chain) {
+	for i := range c.corners {
+		if _, _, ok := c.legs(i); ok {
+			c.corners[i].failed = false
+			w.want(&c.corners[i])
+		}
+	}
+}
+
+// want sets the bend a corner should have: the comfortable radius; more in a
+// shallow kink, where that costs the drawing next to nothing; less where the
+// corner is sharp and would be cut off; and a bulb where even that cuts off
+// too much.
+func (w *worker) want(x *corner) {
+	half := min(max(float64(x.turn.Abs())/2, 1e-4), math.Pi/2-1e-3)
+	cut := 1/math.Cos(half) - 1 // of the corner, by a bend of radius 1
+	d := w.lim.Diameter
+	x.radius = max(w.lim.CornerRadius, min(gentle*d/cut, 20*d))
+	x.bulb = false
+	if x.apex == (geom.Vec{}) {
+		x.radius = max(w.lim.MinRadius, min(x.radius, cutWanted*d/cut))
+		x.bulb = w.lim.MinRadius*cut > cutMost*d
+	}
+}
+
+// settle finds the largest radii that leave every run long enough for the
+// bends at its two ends: where they overlap both give way, down to the least.
+// It reports whether an apex gave way.
+func (c *chain) settle(least float64) bool {
+	before := slices.Clone(c.corners)
+	for i := range c.corners {
+		c.refillet(i)
+	}
+	n := len(c.corners)
+	for range 60 {
+		changed := false
+		for k, run := range c.runs {
+			i, j := k, (k+1)%n
+			over := c.ahead(i) + c.back(j) - run.Length()
+			if over <= 1e-9 {
+				continue
+			}
+			share := run.Length() / (run.Length() + over)
+			for _, q := range [2]int{i, j} {
+				if x := &c.corners[q]; x.radius > least {
+					x.radius = max(least, x.radius*share*0.999)
+					c.refillet(q)
+					changed = true
+				}
+			}
+		}
+		for i := range c.corners {
+			if x := &c.corners[i]; x.radius > least && !x.fillet.ok {
+				c.largest(i, least)
+				changed = true
+			}
+		}
+		if !changed {
+			break
+		}
+	}
+	c.giveWay(least)
+	for i, x := range c.corners {
+		if x.apex != (geom.Vec{}) && x.radius < before[i].radius {
+			return true
+		}
+	}
+	return false
+}
+
+// largest gives corner i the largest radius, from least to what it has, that
+// its legs have room for; the least if none.
+func (c *chain) largest(i int, least float64) {
+	x := &c.corners[i]
+	lo, hi := least, x.radius
+	for range 20 {
+		x.radius = (lo + hi) / 2
+		if c.refillet(i); x.fillet.ok {
+			lo = x.radius
+		} else {
+			hi = x.radius
+		}
+	}
+	x.radius = lo
+	c.refillet(i)
+}
+
+// giveWay makes bulbs of the corners that still have no room, and fails those
+// that have none for that either.
+func (c *chain) giveWay(least float64) {
+	n := len(c.corners)
+	for pass := range 2 {
+		for i := range c.corners {
+			if !c.corners[i].fillet.ok {
+				c.noRoom(i, least, pass)
+			}
+		}
+		for k, run := range c.runs {
+			i, j := k, (k+1)%n
+			if c.ahead(i)+c.back(j) > run.Length()+1e-9 {
+				// Two bends want one short run: neither has room.
+				c.noRoom(i, least, pass)
+				c.noRoom(j, least, pass)
+			}
+		}
+	}
+}
+
+func (c *chain) noRoom(i int, least float64, pass int) {
+	x := &c.corners[i]
+	a, b, ok := c.legs(i)
+	if !ok {
+		return
+	}
+	if pass == 0 && float64(x.turn.Abs()) > bulbTurn && x.apex == (geom.Vec{}) {
+		x.bulb, x.radius = true, least
+		x.fillet = bulbOf(a, b, x.turn, least)
+		return
+	}
+	c.fail(i)
+}
+
+func (c *chain) fail(i int) {
+	if _, _, ok := c.legs(i); ok {
+		c.corners[i].failed = true
+		c.corners[i].fillet = fillet{}
+	}
+}
+
+func (c *chain) refillet(i int) {
+	if a, b, ok := c.legs(i); ok {
+		x := &c.corners[i]
+		x.turn = a.EndDir().TurnTo(b.StartDir())
+		if x.bulb {
+			x.fillet = bulbOf(a, b, x.turn, x.radius)
+		}
+		if !x.bulb || !x.fillet.ok {
+			x.bulb = false
+			x.fillet = filletOf(a, b, x.turn, x.radius)
+		}
+	}
+}
+
+func (c *chain) ahead(i int) float64 { return c.corners[i].fillet.ahead }
+func (c *chain) back(i int) float64  { return c.corners[i].fillet.back }
+
+// path puts runs and bends together.
+func (c *chain) path() geom.Path {
+	out := geom.Path{Closed: c.closed}
+	n := len(c.corners)
+	for k, run := range c.runs {
+		f := c.corners[k].fillet
+		if f.ok {
+			for _, a := range f.arcs {
+				out.Segments = append(out.Segments, a)
+			}
+		}
+		to := run.Length() - c.back((k+1)%n)
+		if to-f.ahead > 1e-9 {
+			out.Segments = append(out.Segments, run.Cut(f.ahead, to).Segments...)
+		}
+	}
+	return out
+}
+
+// report notes the corners that did not get what they wanted.
+func (w *worker) report(c chain) {
+	for i, x := range c.corners {
+		a, b, ok := c.legs(i)
+		if !ok {
+			continue
+		}
+		half := math.Abs(float64(x.turn)) / 2
+		switch {
+		case x.failed:
+			need := w.lim.MinRadius * math.Tan(min(half, 1.55))
+			w.note(x.at, CornerNoRoom, need, min(a.Length(), b.Length()))
+		case x.bulb:
+			w.note(x.at, CornerBulb, 0, x.bulge())
+		case x.radius < w.lim.CornerRadius*(1-1e-6):
+			w.note(x.at, CornerTight, w.lim.CornerRadius, x.radius)
+		}
+	}
+	for i, x := range c.corners {
+		out := c.pointed(i)
+		if x.failed || x.bulb || x.apex != (geom.Vec{}) || out == (geom.Vec{}) {
+			continue
+		}
+		tip := x.fillet.arcs[0].Centre.Add(out.Mul(x.radius))
+		if short := x.at.Sub(tip).Dot(out); short > w.lim.Diameter/4 {
+			w.note(x.at, ApexShort, 0, short)
+		}
+	}
+}
+
+// bulge returns how far a bulb swells beyond straight legs: its radius less the
+// distance of its centre from a leg.
+func (x corner) bulge() float64 {
+	return x.radius * (1 - math.Cos(float64(x.turn.Abs())/2))
+}
