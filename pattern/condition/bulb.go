@@ -10,67 +10,90 @@ import (
 // arc is always nearer to the drawing.
 const bulbTurn = 100 * math.Pi / 180
 
-// bulbOf returns the three arcs of radius r that go round a sharp corner where
-// a plain arc has no room or would cut off too much: out, round the tip, and
-// back in. The tip reaches the drawn corner, so only the sides swell, by less
-// than r, and little more than 2.7 r is taken of each leg.
+// bulbOf returns the bend of radius r that goes round a sharp corner where a
+// plain arc has no room or would cut off too much: out, round the tip, and back
+// in. The tip reaches the drawn corner, so only the sides swell, by less than
+// r, and at most 2.8 r is taken of straight legs. A leg shorter than that whose
+// far end is an end of the stroke is swung to touch the arc round the tip.
 //
 //	   .-tip-.        M  centre of the arc round the tip
 //	  (   M   )       O  centres outside the legs, 2r from M
 //	O  `.   .'  O
 //	     ) (
 //	    a   b         legs
-func bulbOf(a, b geom.Path, turn geom.Angle, r float64) fillet {
+func bulbOf(a, b geom.Path, turn geom.Angle, r float64, free [2]bool) fillet {
 	side := 1.0
 	if turn < 0 {
 		side = -1
 	}
-	corner := a.End()
 	out := a.EndDir().Sub(b.StartDir()).Unit()
-	room := min(a.Length(), b.Length())
-	outer := func(p geom.Path, s float64) geom.Point {
-		return p.PointAt(s).Add(p.DirAt(s).Left().Mul(-side * r))
-	}
-	var o1, o2, m geom.Point
-	// tip is how far the tip lies beyond the corner when u of each leg is taken.
-	tip := func(u float64) (float64, bool) {
-		o1, o2 = outer(a, a.Length()-u), outer(b, u)
-		half := o2.Sub(o1).Mul(0.5)
-		h := float64(4*r*r) - half.Dot(half)
-		if h <= 0 || half.Norm() == 0 {
-			return 0, false
-		}
-		up := half.Unit().Left()
-		if up.Dot(out) < 0 {
-			up = up.Neg()
-		}
-		m = o1.Add(half).Add(up.Mul(math.Sqrt(h)))
-		return m.Sub(corner).Dot(out) + r, true
-	}
-	lo, hi := 0.0, min(room, 4*r)
-	if t, ok := tip(hi); !ok || t > 0 {
+	m := a.End().Add(out.Mul(-r))
+	in, ok := sideOfBulb(a.Reversed(), m, -side, r, free[0])
+	if !ok {
 		return fillet{}
 	}
-	for range 80 {
-		mid := (lo + hi) / 2
-		if t, ok := tip(mid); ok && t <= 0 {
-			hi = mid
-		} else {
-			lo = mid
+	away, ok := sideOfBulb(b, m, side, r, free[1])
+	if !ok {
+		return fillet{}
+	}
+	f := fillet{back: in.taken, ahead: away.taken, ok: true}
+	if in.seg != nil {
+		f.segs = append(f.segs, in.seg.Reversed())
+	}
+	f.segs = append(f.segs, arcAbout(m, in.touch, away.touch, side, r))
+	if away.seg != nil {
+		f.segs = append(f.segs, away.seg)
+	}
+	return f
+}
+
+// bulbSide is how a bulb passes into a leg.
+type bulbSide struct {
+	touch geom.Point   // where the arc round the tip ends
+	seg   geom.Segment // from there to the leg, or to the end of the stroke
+	taken float64      // mm of the leg it takes the place of
+}
+
+// sideOfBulb returns the way from the arc about m, turning to the given side,
+// into a leg that starts at the corner.
+func sideOfBulb(leg geom.Path, m geom.Point, side, r float64, free bool) (bulbSide, bool) {
+	n := leg.Length()
+	outer := func(s float64) geom.Point {
+		return leg.PointAt(s).Add(leg.DirAt(s).Left().Mul(-side * r))
+	}
+	gap := func(s float64) float64 { return outer(s).Dist(m) - 2*r }
+	limit, step := min(n, 4*r), r/16
+	for lo := 0.0; lo < limit; lo += step {
+		hi := min(lo+step, limit)
+		if gap(lo) > 0 || gap(hi) < 0 {
+			continue
 		}
+		for range 80 {
+			if mid := (lo + hi) / 2; gap(mid) < 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		o := outer(hi)
+		touch := o.Lerp(m, 0.5)
+		arc := arcAbout(o, touch, leg.PointAt(hi), -side, r)
+		if arc.Sweep.Abs() > 0.8*math.Pi || arc.Length() < 1e-9 {
+			return bulbSide{}, false
+		}
+		return bulbSide{touch, arc, hi}, true
 	}
-	if _, ok := tip(hi); !ok {
-		return fillet{}
+	if !free {
+		return bulbSide{}, false
 	}
-	p, q := a.PointAt(a.Length()-hi), b.PointAt(hi)
-	t1, t2 := o1.Lerp(m, 0.5), o2.Lerp(m, 0.5)
-	arcs := []geom.Arc{
-		arcAbout(o1, p, t1, -side, r), arcAbout(m, t1, t2, side, r), arcAbout(o2, t2, q, -side, r),
+	end := leg.End()
+	away := end.Sub(m)
+	if away.Norm() < 1.05*r {
+		return bulbSide{}, false
 	}
-	if arcs[0].Sweep.Abs() > math.Pi || arcs[2].Sweep.Abs() > math.Pi {
-		return fillet{}
-	}
-	return fillet{back: hi, ahead: hi, ok: true, arcs: arcs}
+	angle := away.Heading() - geom.Angle(side*math.Acos(r/away.Norm()))
+	touch := m.Add(geom.UnitAt(angle).Mul(r))
+	return bulbSide{touch, geom.Line{A: touch, B: end}, n}, true
 }
 
 // arcAbout returns the arc of radius r about c from p to q, turning left for

@@ -4,20 +4,22 @@ import "tubewright/geom"
 
 // shortRun is a run too short for the bends at its ends.
 type shortRun struct {
-	at   geom.Point
-	turn geom.Angle // the larger of the turns at its ends
-	room float64    // mm
+	at         geom.Point
+	need, room float64 // mm
 }
 
-// collapsed returns the chain without the shortest run, under most mm, that
-// has no room for the bends at its ends: its neighbours are led to meet in its
+// collapseRun is the longest run, in least radii, that may be given up.
+const collapseRun = 3
+
+// collapsed returns the chain without its shortest run that has no room for
+// bends of the least radius at its ends: its neighbours are led to meet in its
 // middle, or at the stroke's end. It reports false where there is no such run
 // or its neighbours cannot be led there.
-func (c *chain) collapsed(most float64) (chain, shortRun, bool) {
+func (c *chain) collapsed(least float64) (chain, shortRun, bool) {
 	best := -1
 	n := len(c.corners)
 	for k, run := range c.runs {
-		if len(c.runs) < 2 || run.Length() > most {
+		if len(c.runs) < 2 || run.Length() > collapseRun*least {
 			continue
 		}
 		if !c.corners[k].failed && !c.corners[(k+1)%n].failed {
@@ -31,10 +33,7 @@ func (c *chain) collapsed(most float64) (chain, shortRun, bool) {
 		return chain{}, shortRun{}, false
 	}
 	run := c.runs[best]
-	info := shortRun{run.PointAt(run.Length() / 2), c.corners[best].turn, run.Length()}
-	if t := c.corners[(best+1)%n].turn; t.Abs() > info.turn.Abs() {
-		info.turn = t
-	}
+	info := shortRun{run.PointAt(run.Length() / 2), c.needOf(best, least), run.Length()}
 	next, ok := c.without(best)
 	return next, info, ok
 }

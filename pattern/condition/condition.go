@@ -136,6 +136,8 @@ func Stroke(p geom.Path, lim Limits) Result {
 	out = tidied(out, lim)
 	if !fits(out, lim.MinRadius) || !meets(out, p) || out.Length() > strays*p.Length() {
 		out = w.asWhole()
+	} else {
+		w.judge(out)
 	}
 	r := Result{Path: out, Problems: w.problems}
 	r.Deviation, r.DeviationAt = apart(p, out, lim.Diameter/16)
@@ -152,6 +154,7 @@ type worker struct {
 	lim      Limits
 	drawn    geom.Path
 	problems []Problem
+	failed   []failure
 }
 
 func (w *worker) note(at geom.Point, k Kind, want, got float64) {

@@ -110,11 +110,19 @@ func (c *chain) legs(i int) (before, after geom.Path, ok bool) {
 	return before, after, true
 }
 
+// free reports which of the runs at corner i end in an end of the stroke.
+func (c *chain) free(i int) [2]bool {
+	if c.closed {
+		return [2]bool{}
+	}
+	return [2]bool{i == 1, i == len(c.runs)-1}
+}
+
 // fillet is the bend in a corner: one arc that touches the runs before and
-// after it, or the three of a bulb.
+// after it, or the pieces of a bulb.
 type fillet struct {
 	back, ahead float64 // mm of each run it takes the place of
-	arcs        []geom.Arc
+	segs        []geom.Segment
 	ok          bool
 }
 
@@ -122,7 +130,7 @@ type fillet struct {
 // off filletCut times as much of the corner.
 const (
 	filletReach = 4
-	filletCut   = 1.5
+	filletCut   = 2
 )
 
 // filletOf returns the arc of radius r in the corner between two runs: its
@@ -188,5 +196,5 @@ func filletOf(a, b geom.Path, turn geom.Angle, r float64) fillet {
 	if arc.PointAt(arc.Nearest(corner)).Dist(corner) > filletCut*r*(1/math.Cos(half)-1)+r/8 {
 		return fillet{}
 	}
-	return fillet{back: hi, ahead: s, ok: true, arcs: []geom.Arc{arc}}
+	return fillet{back: hi, ahead: s, ok: true, segs: []geom.Segment{arc}}
 }

@@ -119,8 +119,8 @@ func (w *worker) open(p geom.Path, s stretch, lo, hi float64) geom.Path {
 			o.EndDir = p.DirAt(b)
 		}
 		r, err := fit.Curve(p.Cut(a, b).Samples(w.lim.Diameter/10), o)
-		if err != nil {
-			continue
+		if err != nil || turning(r.Path) > turning(p.Cut(a, b))+math.Pi {
+			continue // a loop is no likeness
 		}
 		if r.Deviation < 0.8*bestDev {
 			bestDev = r.Deviation
@@ -138,4 +138,16 @@ func (w *worker) open(p geom.Path, s stretch, lo, hi float64) geom.Path {
 		w.note(p.PointAt((s.from+s.to)/2), CurveTight, w.lim.MinRadius, s.radius)
 	}
 	return best
+}
+
+// turning returns the sum of all turns, at corners too, without their signs.
+func turning(p geom.Path) float64 {
+	var sum float64
+	for i, g := range p.Segments {
+		sum += math.Abs(g.Curvature()) * g.Length()
+		if i > 0 {
+			sum += turnAt(p.Segments[i-1], g)
+		}
+	}
+	return sum
 }

@@ -13,11 +13,11 @@ func (w *worker) rounded() geom.Path {
 	c := chained(w.drawn)
 	for {
 		w.bend(&c)
-		next, at, ok := c.collapsed(2 * w.lim.MinRadius)
+		next, at, ok := c.collapsed(w.lim.MinRadius)
 		if !ok {
 			break
 		}
-		w.note(at.at, CornerNoRoom, w.lim.MinRadius*math.Tan(min(math.Abs(float64(at.turn))/2, 1.5)), at.room)
+		w.note(at.at, CornerNoRoom, at.need, at.room)
 		c = next
 	}
 	w.report(c)
@@ -166,7 +166,7 @@ func (c *chain) noRoom(i int, least float64, pass int) {
 	}
 	if pass == 0 && float64(x.turn.Abs()) > bulbTurn && x.apex == (geom.Vec{}) {
 		x.bulb, x.radius = true, least
-		x.fillet = bulbOf(a, b, x.turn, least)
+		x.fillet = bulbOf(a, b, x.turn, least, c.free(i))
 		return
 	}
 	c.fail(i)
@@ -184,7 +184,7 @@ func (c *chain) refillet(i int) {
 		x := &c.corners[i]
 		x.turn = a.EndDir().TurnTo(b.StartDir())
 		if x.bulb {
-			x.fillet = bulbOf(a, b, x.turn, x.radius)
+			x.fillet = bulbOf(a, b, x.turn, x.radius, c.free(i))
 		}
 		if !x.bulb || !x.fillet.ok {
 			x.bulb = false
@@ -203,9 +203,7 @@ func (c *chain) path() geom.Path {
 	for k, run := range c.runs {
 		f := c.corners[k].fillet
 		if f.ok {
-			for _, a := range f.arcs {
-				out.Segments = append(out.Segments, a)
-			}
+			out.Segments = append(out.Segments, f.segs...)
 		}
 		to := run.Length() - c.back((k+1)%n)
 		if to-f.ahead > 1e-9 {
@@ -218,15 +216,13 @@ func (c *chain) path() geom.Path {
 // report notes the corners that did not get what they wanted.
 func (w *worker) report(c chain) {
 	for i, x := range c.corners {
-		a, b, ok := c.legs(i)
-		if !ok {
+		if _, _, ok := c.legs(i); !ok {
 			continue
 		}
-		half := math.Abs(float64(x.turn)) / 2
 		switch {
 		case x.failed:
-			need := w.lim.MinRadius * math.Tan(min(half, 1.55))
-			w.note(x.at, CornerNoRoom, need, min(a.Length(), b.Length()))
+			need, room := c.shortage(i, w.lim.MinRadius)
+			w.failed = append(w.failed, failure{x.at, x.turn, need, room})
 		case x.bulb:
 			w.note(x.at, CornerBulb, 0, x.bulge())
 		case x.radius < w.lim.CornerRadius*(1-1e-6):
@@ -238,11 +234,56 @@ func (w *worker) report(c chain) {
 		if x.failed || x.bulb || x.apex != (geom.Vec{}) || out == (geom.Vec{}) {
 			continue
 		}
-		tip := x.fillet.arcs[0].Centre.Add(out.Mul(x.radius))
+		tip := x.fillet.segs[0].(geom.Arc).Centre.Add(out.Mul(x.radius))
 		if short := x.at.Sub(tip).Dot(out); short > w.lim.Diameter/4 {
 			w.note(x.at, ApexShort, 0, short)
 		}
 	}
+}
+
+// failure is a corner left without a bend for opened to deal with.
+type failure struct {
+	at         geom.Point
+	turn       geom.Angle
+	need, room float64 // mm, of the leg that is short
+}
+
+// judge notes how the failed corners fared in the end: most come out as if bent
+// to the least radius.
+func (w *worker) judge(out geom.Path) {
+	for _, f := range w.failed {
+		half := min(math.Abs(float64(f.turn))/2, 1.5)
+		cut := w.lim.MinRadius * (1/math.Cos(half) - 1)
+		if _, d := out.Nearest(f.at); d <= 1.3*cut+openEnough*w.lim.Diameter {
+			w.note(f.at, CornerTight, w.lim.CornerRadius, w.lim.MinRadius)
+			continue
+		}
+		w.note(f.at, CornerNoRoom, f.need, f.room)
+	}
+}
+
+// shortage returns, for the scarcer of the two runs at corner i, what the bends
+// of the given radius at its two ends need of it and how long it is.
+func (c *chain) shortage(i int, r float64) (need, room float64) {
+	m := len(c.runs)
+	for _, k := range [2]int{(i + m - 1) % m, i % m} {
+		nk, rk := c.needOf(k, r), c.runs[k].Length()
+		if room == 0 || nk-rk > need-room {
+			need, room = nk, rk
+		}
+	}
+	return need, room
+}
+
+// needOf returns what bends of radius r at the ends of run k take of it.
+func (c *chain) needOf(k int, r float64) float64 {
+	var need float64
+	for _, i := range [2]int{k, (k + 1) % len(c.corners)} {
+		if _, _, ok := c.legs(i); ok {
+			need += r * math.Tan(min(math.Abs(float64(c.corners[i].turn))/2, 1.5))
+		}
+	}
+	return need
 }
 
 // bulge returns how far a bulb swells beyond straight legs: its radius less the
