@@ -86,26 +86,13 @@ type grouper struct {
 // flat says that an arc lies in a plane parallel to the face.
 func flat(a geom.Arc3) bool { return math.Abs(a.Axis.Z) > 0.999 }
 
-// arcsFrom returns how many pieces from i on are arcs with no straight between.
-func (g *grouper) arcsFrom(i int) int {
-	n := 0
-	for i+n < len(g.t) {
-		if !g.isArc(i + n) {
-			break
-		}
-		n++
-	}
-	return n
-}
-
 func (g *grouper) arc(i int) geom.Arc3 { return g.t[i].Seg.(geom.Arc3) }
 
 func (g *grouper) group(i int) Heat {
 	if flat(g.arc(i)) {
 		return g.inFace(i)
 	}
-	n := g.solid(i)
-	last := i + n - 1
+	last := g.solid(i)
 	in, out := g.arc(i).DirAt(0), dirOut(g.t[last].Seg)
 	dz := g.t[last].Seg.End().Z - g.t[i].Seg.Start().Z
 	kind := DropBack
@@ -113,7 +100,7 @@ func (g *grouper) group(i int) Heat {
 	case steepIn || steepOut:
 	case in.Dot(out) < -0.5:
 		kind = DoubleBack
-	case n == 2 && math.Abs(g.arc(i).DirAt(g.arc(i).Length()).Z) > 0.99:
+	case last == i+1 && math.Abs(g.arc(i).DirAt(g.arc(i).Length()).Z) > 0.99:
 		// two quarter turns through the vertical: down the end and away
 		kind = DoubleBack
 	case dz < 0:
@@ -124,22 +111,42 @@ func (g *grouper) group(i int) Heat {
 	return g.heat(kind, i, last)
 }
 
-// solid returns how many arcs from i on form one out-of-face heat: the pair
-// of quarter turns of a turn behind, or the arcs of one ramp.
+// A ramp or a turn behind may have a straight between its bends and still be one
+// working step: a slope up to shortSlope, an upright up to shortPost, in D (C).
+const (
+	shortSlope = 6.0
+	shortPost  = 2.0
+)
+
+// solid returns the last piece of the out-of-face heat that starts at i: the
+// pair of quarter turns of a turn behind, or the arcs of one ramp until the tube
+// is level again.
 func (g *grouper) solid(i int) int {
-	n, m := 1, g.arcsFrom(i)
-	down := g.arc(i).DirAt(0).Z
-	for n < m && !flat(g.arc(i+n)) {
-		d := dirOut(g.t[i+n-1].Seg)
-		if math.Abs(d.Z) < 1e-6 {
-			break // level again: the ramp or the turn is complete
-		}
-		if math.Abs(down) > 0.9 && n > 0 {
-			break // came up a post: one quarter turn ends it
-		}
-		n++
+	last := i
+	if math.Abs(g.arc(i).DirAt(0).Z) > 0.9 {
+		return last // came up a post: one quarter turn ends it
 	}
-	return n
+	for {
+		d := dirOut(g.t[last].Seg)
+		if math.Abs(d.Z) < 1e-6 {
+			return last
+		}
+		next := last + 1
+		if next < len(g.t) && !g.isArc(next) {
+			most := shortSlope * g.rules.Diameter
+			if math.Abs(d.Z) > 0.9 {
+				most = shortPost * g.rules.Diameter
+			}
+			if g.t[next].Seg.Length() > most {
+				return last
+			}
+			next++
+		}
+		if next >= len(g.t) || !g.isArc(next) || flat(g.arc(next)) {
+			return last
+		}
+		last = next
+	}
 }
 
 func dirOut(s geom.Segment3) geom.Vec3 { return s.DirAt(s.Length()) }

@@ -62,7 +62,7 @@ func (m *model) before(done set, h int, lo float64) []group {
 		b := &m.heats[k]
 		f = f.then(b.exit.inverse())
 		at -= b.length
-		out = append(out, m.placed(b, k, f, at))
+		out = append(out, m.placed(b, k, f, at, true))
 		inner = k
 	}
 }
@@ -93,17 +93,21 @@ func (m *model) after(done set, h int, hi float64) []group {
 		}
 		closeRun()
 		b := &m.heats[k]
-		out = append(out, m.placed(b, k, f, at))
+		out = append(out, m.placed(b, k, f, at, false))
 		f, at = f.then(b.exit), at+b.length
 		inner = k
 	}
 }
 
 // placed returns a formed heat that starts at frame f.
-func (m *model) placed(b *formed, k int, f frame, at float64) group {
+func (m *model) placed(b *formed, k int, f frame, at float64, back bool) group {
 	pts, ats := make([]geom.Point3, len(b.shape)), make([]float64, len(b.shape))
 	for i, p := range b.shape {
-		pts[i], ats[i] = f.at(p), at+b.at[i]
+		j := i
+		if back {
+			j = len(pts) - 1 - i
+		}
+		pts[j], ats[j] = f.at(p), at+b.at[i]
 	}
 	return newGroup(pts, ats, k)
 }

@@ -16,6 +16,7 @@ const (
 	Hold            // too little cold glass on a side
 	Hand            // no room for a hand on a side
 	Table           // whichever side stays, glass would be under the table
+	TooMany         // more heats than can be planned
 )
 
 // Side is a side of a heat: glass toward electrode A, or toward B.
@@ -105,14 +106,16 @@ func (m *model) simulate(done set, h int) answer {
 
 // travel returns how far the farthest point of a side travels when the heat is
 // bent, and how far from the heat it is.
-func (b *formed) travel(side []group) (swing, reach float64) {
+func (b *formed) travel(side []group) (travel, reach float64) {
+	off := 0.0 // from the axis that a straight arm rolls about
 	for _, g := range side {
 		for _, p := range g.pts {
 			reach = max(reach, p.Dist(geom.Point3{}))
+			off = max(off, math.Hypot(p.Y, p.Z))
 		}
 	}
 	shift := b.exit.o.Sub(geom.Point3{X: b.length}).Norm()
-	return float64(b.turn.Norm()*reach) + shift, reach
+	return float64(math.Abs(b.turn.angle)*reach) + float64(math.Abs(b.turn.roll)*off) + shift, reach
 }
 
 // inFire looks for glass near the heated zone before the bend. Glass less than a

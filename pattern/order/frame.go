@@ -64,46 +64,43 @@ func alongDir(o geom.Point3, d geom.Vec3) frame {
 	return frame{o, d, y, d.Cross(y)}
 }
 
-// rotationVector returns axis·angle of the rotation that takes the axes of
-// identity to those of f, the one of its values nearest to hint: a turn by 180
-// degrees or more has more than one, and hint tells which way the glass went.
-func (f frame) rotationVector(hint geom.Vec3) geom.Vec3 {
-	sin := geom.Vec3{X: f.y.Z - f.z.Y, Y: f.z.X - f.x.Z, Z: f.x.Y - f.y.X} // 2 sin·axis
-	cos := (f.x.X + f.y.Y + f.z.Z - 1) / 2
-	a := math.Atan2(sin.Norm()/2, cos)
-	if a < 1e-9 {
-		return geom.Vec3{}
-	}
-	axis := sin.Unit()
-	if math.Pi-a < 1e-4 {
-		axis = halfTurnAxis(f)
-	}
-	best, nearest := geom.Vec3{}, math.Inf(1)
-	for k := -2; k <= 2; k++ {
-		for _, sign := range [2]float64{1, -1} {
-			if sign < 0 && math.Pi-a >= 1e-4 {
-				continue
-			}
-			w := axis.Mul(sign*a + 2*math.Pi*float64(k))
-			if d := w.Sub(hint).Norm(); d < nearest-1e-9 {
-				best, nearest = w, d
-			}
-		}
-	}
-	return best
+// swing is how a rotation carries an arm that points along the travel: the arm
+// is turned by angle about axis, square to the travel before and after, while it
+// rolls by roll about itself. It is the way a bender goes who keeps the arm in
+// the plane of where it was and where it will be.
+type swing struct {
+	axis        geom.Vec3
+	angle, roll float64
 }
 
-// halfTurnAxis returns the axis of a rotation by 180 degrees: the longest column
-// of R + 1.
-func halfTurnAxis(f frame) geom.Vec3 {
-	cols := [3]geom.Vec3{
-		f.x.Add(geom.Vec3{X: 1}), f.y.Add(geom.Vec3{Y: 1}), f.z.Add(geom.Vec3{Z: 1}),
+// swingOf returns the swing that takes the axes of identity to those of f; of
+// the angles that differ by full turns, the one nearest to hint, the sum of
+// axis·angle of the bends: it tells which way the glass went.
+func swingOf(f frame, hint geom.Vec3) swing {
+	along := geom.Vec3{X: 1}
+	s := swing{axis: along.Cross(f.x), angle: float64(along.AngleTo(f.x))}
+	if s.axis.Norm() < 1e-6 { // straight on or straight back: the bends tell the axis
+		s.axis = geom.Vec3{Y: hint.Y, Z: hint.Z}
 	}
-	best := cols[0]
-	for _, c := range cols[1:] {
-		if c.Norm() > best.Norm() {
-			best = c
-		}
+	if s.axis.Norm() < 1e-9 {
+		s.axis = geom.Vec3{Z: 1}
 	}
-	return best.Unit()
+	s.axis = s.axis.Unit()
+	turns := math.Round((hint.Dot(s.axis) - s.angle) / (2 * math.Pi))
+	s.angle += 2 * math.Pi * turns
+	rolled := f.turned(s.axis, geom.Angle(-s.angle))
+	s.roll = math.Atan2(rolled.y.Z, rolled.y.Y)
+	return s
+}
+
+// at returns the axes at a fraction k of the swing.
+func (s swing) at(k float64) frame {
+	f := identity().turned(geom.Vec3{X: 1}, geom.Angle(k*s.roll))
+	return f.turned(s.axis, geom.Angle(k*s.angle))
+}
+
+// speed bounds how fast a point at a distance from the joint goes, in mm for
+// the whole swing.
+func (s swing) speed(distance float64) float64 {
+	return (math.Abs(s.angle) + math.Abs(s.roll)) * distance
 }

@@ -43,9 +43,9 @@ type arc struct {
 type formed struct {
 	parts    []arc
 	length   float64
-	sum      float64   // of all angles, radians
-	turn     geom.Vec3 // axis·angle that the far side is turned by
-	exit     frame     // of the far side in the frame of the near side, bent
+	sum      float64 // of all angles, radians
+	turn     swing   // of the far side
+	exit     frame   // of the far side in the frame of the near side, bent
 	shape    []geom.Point3
 	at       []float64 // of each point of shape, mm from the start of the heat
 	zone     [2]float64
@@ -73,15 +73,17 @@ func newModel(p Problem) *model {
 		lim:  limits{touch: p.Rules.Diameter, fire: p.Rules.FireGap, hold: p.Rules.Hold, table: true},
 		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, cache: map[question]answer{}, light: map[question]float64{},
 	}
-	starts := make([]float64, len(p.Tube)+1)
-	for i, piece := range p.Tube {
-		starts[i+1] = starts[i] + piece.Seg.Length()
-	}
 	at := m.ends[0]
-	for _, h := range p.Heats {
-		m.straight = append(m.straight, h.Start-at)
-		m.heats = append(m.heats, newFormed(p.Tube, h))
-		at = h.End
+	var f frame
+	for i, h := range p.Heats {
+		first := p.Tube[h.First].Seg
+		if i == 0 {
+			f = alongDir(geom.Point3{}, toBench(first.DirAt(0)))
+		}
+		f.o = benchPoint(first.Start())
+		b := newFormed(p.Tube, h, f)
+		m.straight, m.heats = append(m.straight, h.Start-at), append(m.heats, b)
+		f, at = b.exitDone, h.End
 	}
 	m.straight = append(m.straight, m.ends[1]-at)
 	return m
@@ -92,9 +94,10 @@ func toBench(v geom.Vec3) geom.Vec3 { return geom.Vec3{X: -v.X, Y: v.Y, Z: -v.Z}
 
 func benchPoint(p geom.Point3) geom.Point3 { return geom.Point3{X: -p.X, Y: p.Y, Z: -p.Z} }
 
-func newFormed(t tube.Tube, h bend.Heat) formed {
-	first := t[h.First].Seg
-	f := alongDir(benchPoint(first.Start()), toBench(first.DirAt(0)))
+// newFormed returns a heat that starts at frame f in the finished unit. The
+// frame is carried along the tube without rolling, so that glass left straight
+// does not twist.
+func newFormed(t tube.Tube, h bend.Heat, f frame) formed {
 	out := formed{entry: f, start: h.Start, zone: [2]float64{h.From - h.Start, h.To - h.Start}}
 	hint := geom.Vec3{}
 	for _, piece := range t[h.First : h.Last+1] {
@@ -122,7 +125,7 @@ func (h *formed) finish(hint geom.Vec3) {
 		f = f.then(p.step(1, p.length))
 	}
 	h.exit = f
-	h.turn = f.rotationVector(hint)
+	h.turn = swingOf(f, hint)
 }
 
 // step returns the frame s mm along a part that is bent to the fraction k of its
@@ -171,17 +174,14 @@ func chords(length, angle float64) int {
 }
 
 // pose returns the frame of the far side in that of the near side when the heat is
-// bent to the fraction k: turned about the one axis that takes it from straight
-// to bent, its joint where the bending arcs put it.
+// bent to the fraction k: swung by that fraction, its joint where the bending
+// arcs put it.
 func (h *formed) pose(k float64) frame {
 	f := identity()
 	for _, p := range h.parts {
 		f = f.then(p.step(k, p.length))
 	}
-	out := identity()
-	if a := h.turn.Norm(); a > 1e-12 {
-		out = out.turned(h.turn.Unit(), geom.Angle(k*a))
-	}
+	out := h.turn.at(k)
 	out.o = f.o
 	return out
 }

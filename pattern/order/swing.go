@@ -40,7 +40,7 @@ func blame(a, b group) int {
 // whole bend.
 func (m *model) pairHits(b *formed, fixed, far *group) bool {
 	reach := far.centre.Dist(geom.Point3{}) + far.radius
-	v := float64(b.turn.Norm()*reach) + float64(b.sum*b.length)
+	v := b.turn.speed(reach) + float64(b.sum*b.length)
 	for t := 0.0; ; {
 		pose := b.pose(t)
 		gap := pose.at(far.centre).Dist(fixed.centre) - far.radius - fixed.radius - m.lim.touch
@@ -60,7 +60,7 @@ func (m *model) chordsHit(b *formed, fixed, far *group, from float64) bool {
 	pts := make([]geom.Point3, len(far.pts))
 	v := make([]float64, len(far.pts))
 	for i, p := range far.pts {
-		v[i] = float64(b.turn.Norm()*p.Dist(geom.Point3{})) + float64(b.sum*b.length)
+		v[i] = b.turn.speed(p.Dist(geom.Point3{})) + float64(b.sum*b.length)
 	}
 	for t := from; ; {
 		pose := b.pose(t)
@@ -107,7 +107,7 @@ func (m *model) zoneHits(b *formed, before, after []group) (int, bool) {
 func (m *model) zoneHitsGroup(b *formed, g *group, isFar bool) bool {
 	v := float64(b.sum * b.length)
 	if isFar {
-		v += float64(b.turn.Norm()*(g.centre.Dist(geom.Point3{})+g.radius)) + v
+		v += b.turn.speed(g.centre.Dist(geom.Point3{})+g.radius) + v
 	}
 	own := 3 * m.lim.touch
 	for t := 0.0; ; {

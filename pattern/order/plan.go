@@ -1,0 +1,225 @@
+package order
+
+import (
+	"slices"
+
+	"tubewright/geom"
+)
+
+// Step is one heat of the plan, in the order in which they are made.
+type Step struct {
+	Heat   int     // index into Problem.Heats
+	Swings Side    // the side that is swung; the other lies in its place
+	Travel float64 // mm that the farthest point of it travels
+	Reach  float64 // mm from the heat to that point
+	// Joins are the welds (indexes into Problem.Welds) made before this heat,
+	// because it needs the glass behind them.
+	Joins []int
+	// Edge says that glass hangs below the table in this step: it is made at the
+	// edge of the table.
+	Edge bool
+	// Before lists heats still to come that would stop this one if they were made
+	// first, by index, ascending: the reason why it comes now.
+	Before []int
+	// Glass is the stretch of glass there is, developed mm from seal A.
+	Glass [2]float64
+}
+
+// Way says how the formed glass grows.
+type Way int
+
+const (
+	FromA    Way = iota // from the end with electrode A
+	FromB               // from the end with electrode B
+	Outwards            // from a heat, outwards to both ends
+	Mixed               // in more than one piece
+)
+
+// Block is a pair of heats that cannot both be made: First is stopped whether
+// it is made before or after Second, or stops by itself (Second -1).
+type Block struct {
+	First, Second int // indexes into Problem.Heats
+	Reason        Reason
+	Made          int // how many heats could be made at most
+}
+
+// Plan is an order of the heats of one problem in which each is possible.
+type Plan struct {
+	Steps []Step
+	Way   Way
+	// Exact says that no order of its way has a smaller largest swing. Orders that
+	// grow one formed piece are taken before mixed ones even where those swing less.
+	Exact  bool
+	Checks int // simulations asked for
+}
+
+// LargestTravel returns the largest swing of the plan, mm.
+func (p Plan) LargestTravel() float64 {
+	var v float64
+	for _, s := range p.Steps {
+		v = max(v, s.Travel)
+	}
+	return v
+}
+
+// Find returns a plan for the heats, or what blocks it: first an order that
+// grows one formed piece, then any order, each over the table; then the same
+// with the fewest heats made at the table's edge. A problem without heats has
+// an empty plan.
+func Find(p Problem) (Plan, *Block) {
+	if len(p.Heats) == 0 {
+		return Plan{Exact: true}, nil
+	}
+	if len(p.Heats) > maxHeats {
+		return Plan{}, &Block{Second: -1, Reason: TooMany}
+	}
+	m := newModel(p)
+	whole := true
+	for _, edge := range [2]bool{false, true} {
+		for _, search := range [2]func(bool) found{m.grow, m.mixed} {
+			f := search(edge)
+			whole = whole && f.whole
+			if len(f.moves) > 0 {
+				return m.plan(f), nil
+			}
+		}
+	}
+	b := m.block()
+	return Plan{Exact: whole, Checks: m.checks}, &b
+}
+
+// plan writes the moves as steps.
+func (m *model) plan(f found) Plan {
+	out := Plan{Exact: f.whole, Way: wayOf(f.moves, len(m.heats))}
+	var done set
+	joined := make([]bool, len(m.welds))
+	for n, x := range f.moves {
+		a := m.ask(done, x.heat)
+		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge}
+		s.Glass[0], s.Glass[1] = m.present(done, x.heat)
+		for i, w := range m.welds {
+			if !joined[i] && s.Glass[0] < w && w < s.Glass[1] {
+				joined[i] = true
+				s.Joins = append(s.Joins, i)
+			}
+		}
+		for _, y := range f.moves[n+1:] {
+			if r := m.ask(done.with(y.heat), x.heat).reason; r != Possible && !(r == Table && x.edge) {
+				s.Before = append(s.Before, y.heat)
+			}
+		}
+		slices.Sort(s.Before)
+		out.Steps = append(out.Steps, s)
+		done = done.with(x.heat)
+	}
+	out.Checks = m.checks
+	return out
+}
+
+func wayOf(moves []move, n int) Way {
+	forward, backward, one := true, true, true
+	for k, x := range moves {
+		forward = forward && x.heat == k
+		backward = backward && x.heat == n-1-k
+		i, j := bounds(x.done, n)
+		one = one && j-i == k
+	}
+	switch {
+	case forward:
+		return FromA
+	case backward:
+		return FromB
+	case one:
+		return Outwards
+	}
+	return Mixed
+}
+
+// block follows the cheapest possible heats as far as they go and tells what
+// stops the first of the rest.
+func (m *model) block() Block {
+	var done set
+	for {
+		best, travel := -1, 0.0
+		for h := range m.heats {
+			if done.has(h) {
+				continue
+			}
+			if a := m.ask(done, h); a.reason == Possible || a.reason == Table {
+				if v := min(a.swing[0], a.swing[1]); best < 0 || v < travel {
+					best, travel = h, v
+				}
+			}
+		}
+		if best < 0 {
+			break
+		}
+		done = done.with(best)
+	}
+	b := Block{First: -1, Second: -1, Made: done.size()}
+	for h := range m.heats {
+		if a := m.ask(done, h); !done.has(h) && (b.First < 0 || b.Second < 0 && a.other >= 0) {
+			b.First, b.Second, b.Reason = h, a.other, a.reason
+		}
+	}
+	if b.Second == b.First {
+		b.Second = -1
+	}
+	return b
+}
+
+// Part says what a strand of a picture is.
+type Part int
+
+const (
+	Still  Part = iota // lies in its place
+	Hot                // the heat of this step
+	Moving             // the side that swings
+)
+
+// Strand is glass in a picture: its centreline in the bench frame.
+type Strand struct {
+	Part   Part
+	Points []geom.Point3
+}
+
+// Pictures returns the glass before and after step k of a plan of this problem, in
+// the bench frame, as far as it is there.
+func (p Problem) Pictures(plan Plan, k int) (before, after []Strand) {
+	m := newModel(p)
+	var done set
+	for _, s := range plan.Steps[:k] {
+		done = done.with(s.Heat)
+	}
+	s := plan.Steps[k]
+	return m.picture(done, s, 0), m.picture(done, s, 1)
+}
+
+func (m *model) picture(done set, s Step, bent float64) []Strand {
+	near, far := m.sides(done, s.Heat)
+	b := &m.heats[s.Heat]
+	base, pose := b.entry, b.pose(bent)
+	nearFrame, farFrame := base, base.then(pose)
+	if s.Swings == SideA {
+		nearFrame, farFrame = b.exitDone.then(pose.inverse()), b.exitDone
+	}
+	parts := [2]Part{Still, Moving}
+	if s.Swings == SideA {
+		parts = [2]Part{Moving, Still}
+	}
+	strand := func(part Part, f frame, groups []group) Strand {
+		out := Strand{Part: part}
+		for _, g := range groups {
+			for _, q := range g.pts {
+				out.Points = append(out.Points, f.at(q))
+			}
+		}
+		return out
+	}
+	zone, _ := b.bent(bent)
+	hot := Strand{Part: Hot}
+	for _, q := range zone {
+		hot.Points = append(hot.Points, nearFrame.at(q))
+	}
+	return []Strand{strand(parts[0], nearFrame, near), strand(parts[1], farFrame, far), hot}
+}
