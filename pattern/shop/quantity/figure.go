@@ -15,11 +15,14 @@ type Figure struct {
 
 // String prints the value with its unit.
 func (f Figure) String() string {
-	if f.Text != "" {
+	if f.Text != "" || f.IsBlank() {
 		return f.Text
 	}
 	return f.Value.Format(f.Unit, f.Decimals)
 }
+
+// IsBlank reports whether there is nothing to print: an empty cell.
+func (f Figure) IsBlank() bool { return f.Text == "" && f.Value.si == nil }
 
 // Cite prints source and grade in brackets.
 func (f Figure) Cite() string {

@@ -1,0 +1,87 @@
+package shop
+
+import (
+	"fmt"
+	"strings"
+
+	"tubewright/pattern/finding"
+	"tubewright/pattern/shop/light"
+	q "tubewright/pattern/shop/quantity"
+)
+
+// light is what the sign shows.
+func (m *maker) light() []Section {
+	s := Section{ID: "light", Title: "Light", Sheet: "light"}
+	lit := m.sum(func(u Unit) q.Quantity { return u.Lit })
+	hidden := m.sum(func(u Unit) q.Quantity { return u.Hidden })
+	over := m.paintLength().Sub(hidden)
+	seen := lit.Sub(over).Max(q.Int(0, q.Millimetre))
+	s.add(fig("lit glass", lit, q.Metre, 4), fig("blocked glass, hidden runs", hidden, q.Metre, 4))
+	electrical := q.Int(0, q.Metre)
+	for _, c := range m.circuits {
+		electrical = electrical.Add(c.Answer.Electrical)
+	}
+	s.add(by(fig("electrical length, chart "+m.chart.ID, electrical, q.Metre, 4), "all glass + pairs × allowance: paint takes no load off", m.chart.Source, m.chart.Grade))
+	s.add(by(fig("lit, less the overlap of paint", seen, q.Metre, 4), "painted length is deducted in full; half-painted counts half", "S7", "P"))
+	s.add(by(fig("emitting surface", light.EmittingArea(m.diameter, seen), q.SquareCentimetre, 0), "π D × lit length less overlap", "S7", "D"))
+	low, high := m.tables.Row("settings", "watts-low"), m.tables.Row("settings", "watts-high")
+	glass := m.sum(func(u Unit) q.Quantity { return u.Glass })
+	w := func(u string) q.Quantity { return m.tables.Cell("settings", u, q.WattPerMetre).Mul(glass) }
+	s.add(by(said("power in the glass", w("watts-low").Number(q.Watt, 0)+" to "+w("watts-high").Format(q.Watt, 0)), low.Text("value")+" to "+high.Text("value")+" W/m of glass", low.Source(), low.Grade()))
+	m.flux(&s)
+	m.legibility(&s)
+	return []Section{s}
+}
+
+// flux reckons lumens where the shop's colours state them.
+func (m *maker) flux(s *Section) {
+	for _, k := range m.glassKinds() {
+		c, _ := m.tables.Table("colours").Find(k.Colour)
+		if !c.Has("lumens_per_metre") {
+			s.add(by(said("light of "+k.Colour, "not known"), "no published figure was read: put the maker's lumens a metre in colours.csv", "", ""))
+			continue
+		}
+		lit := q.Int(0, q.Millimetre)
+		for _, u := range m.units {
+			for _, p := range u.Spans {
+				if p.Colour == k.Colour {
+					lit = lit.Add(u.Lit.Sub(m.diameter.Mul(m.tables.Cell("settings", "paint-overlap", q.One)).Times(int64(2*u.HiddenRuns), 1)).Mul(p.Length).Div(u.Glass))
+				}
+			}
+		}
+		per := c.Number("lumens_per_metre", q.LumenPerMetre)
+		s.add(by(fig("light of "+k.Colour, per.Mul(lit.Max(q.Int(0, q.Millimetre))), q.Lumen, 0), per.Format(q.LumenPerMetre, 0)+" × lit length less overlap; a unit of two colours is shared by length", c.Source(), c.Grade()))
+	}
+}
+
+// legibility prints reading distances and the least letter heights.
+func (m *maker) legibility(s *Section) {
+	h := q.FromFloat(m.p.Spec.Height, q.Millimetre, 1)
+	s.add(by(fig("read with ease from", light.DesignDistance(h), q.Metre, 1), "200 × height", "S51a", "P"))
+	if d, between, ok := light.FarthestRed(m.tables, h); ok {
+		rule := "table of red neon"
+		if between {
+			rule += ", straight between its rows"
+		}
+		s.add(by(fig("farthest for red", d, q.Metre, 0), rule, "S82", "P"))
+		for _, c := range []string{"blue", "green"} {
+			s.add(by(fig("farthest for "+c, light.OfColour(d, c), q.Metre, 0), map[string]string{"blue": "0.75", "green": "0.65"}[c]+" × red", "S22", "P"))
+		}
+	} else {
+		s.add(by(said("farthest for red", "not in the table"), "heights from 2 to 36 in", "S82", "P"))
+	}
+	s.add(by(fig("painted letters, for comparison", light.PaintedDistance(h), q.Metre, 0), "29 ft an inch, black on white, not lit", "S51b", "P"))
+	hard := light.LeastHeight(m.diameter, m.diameter.Times(127, 100))
+	easy := light.LeastHeight(m.diameter, m.diameter.Times(2, 1))
+	s.add(by(fig("least height of an S or B", hard, q.Millimetre, 0), "4 R + D at R = 1.27 D; for lower case the x-height", "S13", "D"))
+	s.add(by(fig("comfortable height", easy, q.Millimetre, 0), "4 R + D at R = 2 D", "", "D"))
+	switch {
+	case h.Less(hard):
+		s.note(finding.Warning, fmt.Sprintf("capitals of %s are under the least of %s for this tube", h.Format(q.Millimetre, 0), hard.Format(q.Millimetre, 0)), "[D]")
+	case h.Less(easy):
+		s.note(finding.Note, fmt.Sprintf("capitals of %s are under the comfortable %s for this tube: bends are tight", h.Format(q.Millimetre, 0), easy.Format(q.Millimetre, 0)), "[D]")
+	}
+	if strings.ToUpper(strings.Join(m.p.Spec.Text, "")) != strings.Join(m.p.Spec.Text, "") {
+		s.note(finding.Note, "the text has lower case: its x-height, not the capital's, is what is read from afar and bent", "[D]")
+	}
+}

@@ -1,0 +1,296 @@
+package shop
+
+import (
+	"fmt"
+	"strings"
+
+	"tubewright/pattern/finding"
+	"tubewright/pattern/shop/load"
+	q "tubewright/pattern/shop/quantity"
+)
+
+// loading is the sheet of supplies and wiring.
+func (m *maker) loading() []Section {
+	out := []Section{m.cautions("loading", m.anyMercury())}
+	for i := range m.circuits {
+		out = append(out, m.circuitSection(i), m.wiringSection(i))
+	}
+	return append(out, m.neighbourSection(), m.branchSection(), m.limitSection())
+}
+
+func circuitName(i int) string { return fmt.Sprintf("C%d", i+1) }
+
+func (m *maker) circuitSection(i int) Section {
+	c := m.circuits[i]
+	s := Section{ID: "loading-" + circuitName(i), Title: "Loading of circuit " + circuitName(i), Sheet: "loading"}
+	var ids []string
+	for _, u := range c.Units {
+		ids = append(ids, m.units[u].ID)
+	}
+	s.add(said("units in series", strings.Join(ids, ", ")))
+	s.add(by(fig("glass", c.Glass, q.Metre, 4), "all glass that carries current, painted runs and legs included", "", "D"))
+	s.add(fig("pairs of electrodes", q.Int(len(c.Units), q.Piece), q.Piece, 0))
+	m.chartFigures(&s, c)
+	m.otherCharts(&s, c)
+	if c.HasRating() {
+		m.supplyFigures(&s, c)
+	}
+	return s
+}
+
+// chartFigures prints the answer of the chart the job names.
+func (m *maker) chartFigures(s *Section, c Circuit) {
+	k, a := m.chart, c.Answer
+	s.add(by(fig("pair allowance of chart "+k.ID, k.PairAllowance, q.MetrePerPiece, 4), "of this chart only", k.Source, k.Grade))
+	s.add(by(fig("electrical length, chart "+k.ID, a.Electrical, q.Metre, 4), "glass + pairs × allowance", k.Source, k.Grade))
+	if !c.HasRating() {
+		s.add(by(said("least supply, chart "+k.ID, "NOT KNOWN"), c.Refusal, k.Source, k.Grade))
+		s.note(finding.Warning, circuitRefusal(c.Refusal), "")
+		if !k.HasBody() {
+			s.add(by(fig("footage to look for in the supply's own chart", a.Electrical, q.Foot, 1), "glass + 1 ft a pair, rows of the same gas and tube", k.Source, k.Grade))
+		}
+		return
+	}
+	if !a.Exact.IsZero() {
+		s.add(by(fig("kilovolts before rounding", a.Exact, q.Kilovolt, 4), "electrical length × factor of the chart", k.Source, k.Grade))
+	}
+	how := "least rating that covers it"
+	if a.How != "" {
+		how += "; " + a.How + ": NOT a printed figure"
+	}
+	s.add(by(fig("least supply, chart "+k.ID, a.Rating, q.Kilovolt, 1), how, k.Source, k.Grade))
+	s.add(by(fig("which carries", a.Carries, q.Metre, 2), "of electrical length", k.Source, k.Grade))
+	s.add(fig("share of its rating", a.Share, q.Percent, 0))
+	light := m.tables.Row("settings", "least-share")
+	switch {
+	case a.IsUnder():
+		s.note(finding.Warning, fmt.Sprintf("under the least load of chart %s: %s of electrical length, at least %s; put units together or take a smaller supply", k.ID, a.Electrical.Format(q.Metre, 2), a.Least.Format(q.Metre, 2)), cite(k.Source, k.Grade))
+	case a.Least.IsZero() && a.Share.Less(light.Number("value", q.Percent)):
+		s.note(finding.Warning, fmt.Sprintf("light load: %s of the rating. Supplies are specified for a least load too [S35a, P] and chart %s states none: look up the maker's", a.Share.Format(q.Percent, 0), k.ID), cite(light.Source(), light.Grade()))
+	}
+	if a.How != "" {
+		s.note(finding.Warning, "the chart has no column for this tube: the rating is interpolated, "+a.How, "")
+	}
+}
+
+func circuitRefusal(text string) string { return "no rating: " + text }
+
+func cite(source, grade string) string { return q.Figure{Source: source, Grade: grade}.Cite() }
+
+// otherCharts prints what the other charts say of the same circuit, each by its
+// own allowance, and warns where two lie two sizes or more apart.
+func (m *maker) otherCharts(s *Section, c Circuit) {
+	for _, id := range m.tables.Table("charts").Keys() {
+		k, err := load.Find(m.tables, id)
+		if err != nil || id == m.chart.ID || !k.HasBody() || k.IsElectronic != m.chart.IsElectronic {
+			continue
+		}
+		a, err := m.ask(k, c.Gas, c.Glass, len(c.Units))
+		name := "for comparison, chart " + id
+		if err != nil {
+			s.add(by(said(name, "none"), err.Error(), k.Source, k.Grade))
+			continue
+		}
+		rule := a.Electrical.Format(q.Metre, 4) + " electrical"
+		if !a.Exact.IsZero() {
+			rule += ", " + a.Exact.Format(q.Kilovolt, 4) + " before rounding"
+		}
+		s.add(by(fig(name, a.Rating, q.Kilovolt, 1), rule, k.Source, k.Grade))
+		if !c.HasRating() {
+			continue
+		}
+		apart := a.Rating.Sub(c.Answer.Rating)
+		if apart = apart.Max(apart.Times(-1, 1)); !apart.Less(q.Int(2, q.Kilovolt)) {
+			s.note(finding.Warning, fmt.Sprintf("charts %s and %s differ by %s for this circuit: ask the maker of the supply", m.chart.ID, id, apart.Format(q.Kilovolt, 1)), "")
+		}
+	}
+}
+
+// supplyFigures prints what follows from the rating.
+func (m *maker) supplyFigures(s *Section, c Circuit) {
+	sup := m.supply(c)
+	s.add(by(fig("size", sup.VoltAmperes(), q.VoltAmpere, 0), "rating × rated current", "S32a", "D"))
+	if most := q.Int(4500, q.VoltAmpere); most.Less(sup.VoltAmperes()) {
+		s.note(finding.Warning, "over 4,500 VA, the most one supply may have: take a smaller current or more circuits", "[S32a, P]")
+	}
+	s.add(by(fig("open-circuit peak", sup.Rating.Times(14, 10), q.Kilovolt, 1), "1.4 × rating", "", "C"))
+	if !strings.HasPrefix(m.Place, "US") && m.Place != "CA" {
+		s.add(by(said("ground-fault protection", "by the local code"), "the exceptions read are those of the USA and Canada", "", ""))
+		return
+	}
+	need, why := sup.NeedsGroundFaultProtection(m.place.Number("isolated_limit_kv", q.Kilovolt))
+	word := map[bool]string{true: "needed", false: "not needed"}[need]
+	s.add(by(said("secondary ground-fault protection", word), why, "S76 S77", "P"))
+}
+
+func (m *maker) wiringSection(i int) Section {
+	c := m.circuits[i]
+	s := Section{ID: "wiring-" + circuitName(i), Title: "Wiring order of circuit " + circuitName(i), Sheet: "loading"}
+	g := &Grid{Heads: []string{"Unit", "Letters", "Side", "In - out", "Lead in, mm", "Electrical, m"},
+		Right: []bool{false, false, false, false, true, true}, Widths: []float64{10, 30, 10, 14, 18, 18}}
+	electrical := q.Int(0, q.Metre)
+	for _, stop := range c.Stops {
+		u := m.units[stop.Unit]
+		e := m.chart.Electrical(u.Glass, 1)
+		electrical = electrical.Add(e)
+		g.Rows = append(g.Rows, []q.Figure{word(u.ID), word(u.Letters), word([...]string{"1", "2"}[b2i(stop.Second)]),
+			word(stop.Enters() + " - " + stop.Leaves()), fig("lead", stop.Lead, q.Millimetre, 0), fig("electrical", e, q.Metre, 4)})
+	}
+	g.Total = []q.Figure{word("all"), word(""), word(""), word("leads with the last"), fig("cable", c.Wire, q.Millimetre, 0), fig("electrical", electrical, q.Metre, 4)}
+	s.Grid = g
+	last := c.Stops[len(c.Stops)-1]
+	s.add(by(fig("last lead, back to the supply", last.LeadAfter, q.Millimetre, 0), m.leadRule(c), "", "C"))
+	if m.hasMidpoint(c) {
+		s.add(by(fig("midpoint return, from between side 1 and side 2", c.MidLead, q.Millimetre, 0), "the middle of the string goes back to the grounded midpoint; the halves are to be equal", "S35c", "P"))
+		share := c.Difference.Div(electrical)
+		s.add(by(fig("side 1 and side 2 differ by", c.Difference, q.Metre, 4), fmt.Sprintf("%s of the circuit; %s", share.Format(q.Percent, 1), balanceWords(c)), "", "D"))
+		if tenth := q.Int(10, q.Percent); tenth.Less(share) {
+			s.note(finding.Warning, "the two sides of the midpoint differ by "+share.Format(q.Percent, 0)+" of the circuit: no share of these units is more equal; split a unit, or use no midpoint return", "[C]")
+		}
+	} else if m.Supply == load.Midpoint {
+		s.note(finding.Note, "one unit has no middle joint: the midpoint return is not used", "[S35c, P]")
+	}
+	m.leadLimits(&s, c)
+	if m.Supply == load.Electronic {
+		m.electronicLeads(&s, c)
+	}
+	return s
+}
+
+func (m *maker) leadRule(c Circuit) string {
+	at := "behind the middle of its electrodes"
+	if m.SupplyAt != nil {
+		at = "where the job puts it"
+	}
+	rule := "supply " + at + "; straight ways and " + m.tables.Cell("settings", "lead-slack", q.Millimetre).Format(q.Millimetre, 0) + " at each end; "
+	if c.IsShortest {
+		return rule + "the order is the shortest there is"
+	}
+	return rule + "left to right, the directions of the units the best for that"
+}
+
+func balanceWords(c Circuit) string {
+	switch {
+	case c.InOrder && c.IsExact:
+		return "the least there is, and each side stays together"
+	case c.InOrder:
+		return fmt.Sprintf("each side stays together, within 1/%d of the circuit of the least there is", nearBalance)
+	case c.IsExact:
+		return "the least there is, proved"
+	}
+	return "heaviest first; not proved the least"
+}
+
+// leadLimits warns of leads to a first electrode over the limits.
+func (m *maker) leadLimits(s *Section, c Circuit) {
+	last := c.Stops[len(c.Stops)-1]
+	longest := c.Stops[0].Lead.Max(last.LeadAfter)
+	metal, plastic := m.tables.Row("settings", "lead-metal"), m.tables.Row("settings", "lead-nonmetallic")
+	switch {
+	case m.Supply == load.Electronic:
+	case plastic.Number("value", q.Metre).Less(longest):
+		s.note(finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in non-metallic conduit and %s in metal; move the supply", longest.Format(q.Metre, 2), plastic.Text("value")+" m", metal.Text("value")+" m"), cite(plastic.Source(), plastic.Grade()))
+	case metal.Number("value", q.Metre).Less(longest):
+		s.note(finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in metal conduit; move the supply or use non-metallic conduit", longest.Format(q.Metre, 2), metal.Text("value")+" m"), cite(metal.Source(), metal.Grade()))
+	}
+}
+
+func (m *maker) electronicLeads(s *Section, c Circuit) {
+	last := c.Stops[len(c.Stops)-1]
+	a, b := c.Stops[0].Lead, last.LeadAfter
+	limit := m.tables.Row("settings", "lead-electronic")
+	if limit.Number("value", q.Metre).Less(a.Max(b)) {
+		s.note(finding.Warning, fmt.Sprintf("a lead of %s is over the %s m of an electronic supply; move the supply nearer, never extend the lead", a.Max(b).Format(q.Metre, 2), limit.Text("value")), cite(limit.Source(), limit.Grade()))
+	}
+	if off := a.Sub(b); q.Int(50, q.Millimetre).Less(off.Max(off.Times(-1, 1))) {
+		s.note(finding.Warning, fmt.Sprintf("the leads of an electronic supply are to be of equal length, and are %s and %s", a.Format(q.Millimetre, 0), b.Format(q.Millimetre, 0)), "[S47, P]")
+	}
+}
+
+// mostNeighbours bounds the list on the sheet.
+const mostNeighbours = 8
+
+func (m *maker) neighbourSection() Section {
+	s := Section{ID: "neighbours", Title: "Volts between neighbouring runs, most first", Sheet: "loading"}
+	list := m.neighbours()
+	g := &Grid{Heads: []string{"Runs of", "Gap, mm", "Running, V", "How"}, Right: []bool{false, true, true, false}, Widths: []float64{22, 14, 18, 46}}
+	end := m.tables.Row("supports", "end-gap")
+	wide := 0
+	for i, n := range list {
+		how := "same circuit"
+		if !n.Circuit {
+			how = "two circuits, open-circuit volts"
+		}
+		if i < mostNeighbours {
+			g.Rows = append(g.Rows, []q.Figure{word(m.units[n.A].ID + " and " + m.units[n.B].ID), fig("gap", n.Gap, q.Millimetre, 0), fig("volts", n.Volts, q.Volt, 0), word(how)})
+		}
+		if n.Gap.Less(end.Number("value", q.Millimetre)) && q.Int(1, q.Kilovolt).Less(n.Volts) {
+			wide++
+		}
+	}
+	if len(list) == 0 {
+		s.Lines = append(s.Lines, fmt.Sprintf("No two runs come within %g mm.", nearGap))
+		return s
+	}
+	s.Grid = g
+	e, row := m.gradient(m.circuits[0].Gas)
+	if !e.IsZero() {
+		s.add(by(fig("running gradient", e, q.KilovoltPerMetre, 2), fmt.Sprintf("chart %s, column of %s mm; the larger of the charts", row.Text("chart"), row.Text("diameter_mm")), row.Source(), row.Grade()))
+	}
+	s.Lines = append(s.Lines, "Volts = gradient × glass between + an electrode fall a pair between. Before a tube strikes, any two places of a circuit may stand at its open-circuit volts.")
+	if wide > 0 {
+		s.note(finding.Warning, fmt.Sprintf("%d pairs of runs lie nearer than %s mm with more than 1 kV between them: set them wider, or change the order", wide, end.Text("value")), "[S32b, P for live ends; C for glass]")
+	}
+	return s
+}
+
+func (m *maker) branchSection() Section {
+	s := Section{ID: "branch", Title: "Branch circuits", Sheet: "loading"}
+	volts, amperes := q.Int(m.MainsVolts, q.Volt), q.Int(m.MainsAmperes, q.Ampere)
+	share := m.tables.Row("settings", "continuous")
+	capacity := load.BranchCapacity(amperes, volts, share.Number("value", q.Percent))
+	s.add(by(fig("mains", volts, q.Volt, 0), "setting", "", ""), by(fig("branch circuit", amperes, q.Ampere, 0), "setting", "", ""))
+	s.add(by(fig("carries continuously", capacity.Div(volts), q.Ampere, 1), share.Text("value")+" % of it; a US rule, elsewhere by the local code", share.Source(), share.Grade()))
+	s.add(by(fig("which is", capacity, q.VoltAmpere, 0), "amperes × volts", share.Source(), "D"))
+	var inputs []q.Quantity
+	var of []int
+	for i, c := range m.circuits {
+		if c.HasRating() {
+			inputs, of = append(inputs, m.supply(c).VoltAmperes()), append(of, i)
+		}
+	}
+	total := q.Sum(q.VoltAmpere, inputs...)
+	branches, err := load.Branches(inputs, capacity)
+	if err != nil {
+		s.note(finding.Warning, err.Error(), "")
+		return s
+	}
+	for i, b := range branches {
+		var names []string
+		for _, k := range b.Supplies {
+			names = append(names, circuitName(of[k]))
+		}
+		s.add(by(fig(fmt.Sprintf("branch %d: %s", i+1, strings.Join(names, ", ")), b.Sum, q.VoltAmpere, 0), "output VA; use the input on the nameplate", "", "D"))
+	}
+	s.add(fig("all supplies", total, q.VoltAmpere, 0))
+	if len(inputs) < len(m.circuits) {
+		s.note(finding.Warning, fmt.Sprintf("%d of %d circuits have no rating and are not in the sum", len(m.circuits)-len(inputs), len(m.circuits)), "")
+	}
+	return s
+}
+
+// limitSection prints the limits of the codes as reminders.
+func (m *maker) limitSection() Section {
+	s := Section{ID: "limits", Title: "Limits of the codes: reminders, not compliance", Sheet: "loading"}
+	kind := "magnetic"
+	if m.Supply == load.Electronic {
+		kind = "electronic"
+	}
+	for _, r := range m.tables.Table("limits").Rows {
+		if a := r.Text("applies"); a == kind || a == "both" {
+			s.add(by(said(r.Text("item"), r.Text("value")), "", r.Source(), r.Grade()))
+		}
+	}
+	s.Lines = append(s.Lines, "Code of the place: "+m.place.Text("code")+". It, and the licensed electrician, decide.")
+	return s
+}
