@@ -6,7 +6,8 @@ Usage: fonts.py            (from the top of the repository)
 Shaping: each line of testdata/fonts/paragraphs.json, run by run as written
 there, through hb-shape; glyph ids, clusters, advances and offsets must be
 equal. Outlines: every glyph of every embedded outline face through fontTools;
-points must agree within TOL. Exits 1 if anything differs or a tool is missing.
+points must agree within TOL. Order: every line of Unicode's own test of the
+bidirectional algorithm that applies, through the Go test. Exits 1 if anything differs or a tool is missing.
 """
 import json
 import os
@@ -21,10 +22,10 @@ try:
 except ImportError:
     sys.exit("fonts.py: fontTools is missing: apt-get install python3-fonttools")
 
-# Font units. Outlines of integer points agree exactly; parts of a composite
-# glyph that are scaled are worked out in 32-bit floats by tubewright's library.
+# Font units: points are whole or half units, which floats hold exactly.
 TOL = 0
 FACES = "fonts/faces/"
+BIDI = "/usr/share/unicode/BidiCharacterTest.txt"
 
 
 class Pieces(BasePen):
@@ -166,16 +167,25 @@ def check_outlines(faces):
     return ok
 
 
+def check_order():
+    done = subprocess.run(["go", "test", "-count=1", "-v", "-run", "^TestBidiConformance$", "./fonts/sfnt"],
+                          env=dict(os.environ, TUBEWRIGHT_BIDI=BIDI), capture_output=True, text=True)
+    print("order: " + done.stdout.strip().replace("\n", "\n  "))
+    return done.returncode == 0 and "PASS: TestBidiConformance" in done.stdout
+
+
 def main():
     for tool in ("hb-shape", "go"):
         if shutil.which(tool) is None:
             sys.exit(f"fonts.py: {tool} is missing: apt-get install {'libharfbuzz-bin' if tool == 'hb-shape' else 'golang'}")
+    if not os.path.exists(BIDI):
+        sys.exit(f"fonts.py: {BIDI} is missing: apt-get install unicode-data")
     with tempfile.TemporaryDirectory() as folder:
         subprocess.run(["go", "test", "-count=1", "-run", "^TestWriteShapingDump$", "./fonts"], check=True,
                        env=dict(os.environ, TUBEWRIGHT_DUMP=folder), stdout=subprocess.DEVNULL)
         with open(os.path.join(folder, "shaping.json"), encoding="utf-8") as f:
             dump = json.load(f)
-    checks = [check_shaping(dump["lines"]), check_placed(dump["lines"], dump["faces"]), check_outlines(dump["faces"])]
+    checks = [check_shaping(dump["lines"]), check_placed(dump["lines"], dump["faces"]), check_outlines(dump["faces"]), check_order()]
     if len(dump["faces"]) != 8:
         print(f"{len(dump['faces'])} outline faces, 8 are promised")
         checks.append(False)

@@ -14,6 +14,6 @@
 // WOFF2. golang.org/x/text/unicode/bidi gives the direction of each character.
 //
 // Fonts come from users and may be damaged. Sizes are bounded before a library
-// may allocate by them (bounds.go, composite.go), and since go-text panics on
-// some damaged tables, panics of a library come back as errors.
+// may allocate by them (bounds.go, composite.go, cff.go), and since go-text
+// panics on some damaged tables, panics of a library come back as errors.
 package sfnt

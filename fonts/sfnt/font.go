@@ -46,7 +46,7 @@ type Metrics struct {
 //
 // It refuses files over MaxFile, WOFF 1, bitmap and colour fonts, CFF2
 // outlines, damaged tables, and fonts whose outlines pass the bounds in
-// composite.go. It never panics.
+// composite.go and cff.go. It never panics.
 func Parse(data []byte) (f *Font, err error) {
 	defer recoverAs(&err, "it cannot be opened")
 	switch {
@@ -70,7 +70,7 @@ func Parse(data []byte) (f *Font, err error) {
 	if dir.find("CFF2") != nil && dir.find("glyf") == nil {
 		return nil, errors.New("CFF2 outlines are not read: make a static OTF or TTF instance of the font")
 	}
-	if err := checkGlyf(dir); err != nil {
+	if err := cmp.Or(checkGlyf(dir), checkCFF(dir)); err != nil {
 		return nil, damaged("%w", err)
 	}
 	if f, err = open(data); err != nil {

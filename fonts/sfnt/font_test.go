@@ -242,6 +242,9 @@ func TestParseRefuses(t *testing.T) {
 		{"empty collection", append([]byte("ttcf\x00\x01\x00\x00\x00\x00\x00\x00"), make([]byte, 16)...), "damaged: collection of 0 fonts"},
 		{"huge collection", append([]byte("ttcf\x00\x01\x00\x00\xff\xff\xff\xff"), make([]byte, 16)...), "collection of 4294967295 fonts"},
 		{"WOFF2 header only", []byte("wOF2"), "WOFF2: the file ends inside the header"},
+		{"WOFF2 collection", append([]byte("wOF2ttcf"), make([]byte, 60)...), "convert one of its fonts"},
+		{"local subroutines to the power of nine", read(t, "../../testdata/fonts/nested-local.otf"), "glyph 1 takes more than 200000 drawing operators"},
+		{"global subroutines to the power of nine", read(t, "../../testdata/fonts/nested-global.otf"), "glyph 1 takes more than 200000 drawing operators"},
 		{"WOFF2 with a short index", read(t, "../../testdata/fonts/short-index-overflow.woff2"), "convert the file to TTF or OTF"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {

@@ -3,6 +3,7 @@ package sfnt
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 
@@ -53,6 +54,9 @@ func checkWOFF2(data []byte) error {
 	const header = 48
 	if len(data) < header {
 		return damaged("WOFF2: the file ends inside the header")
+	}
+	if string(data[4:8]) == sigCollection {
+		return errors.New("WOFF2: a collection is not read: convert one of its fonts to TTF or OTF and use that")
 	}
 	count := int(binary.BigEndian.Uint16(data[12:]))
 	compressed := uint64(binary.BigEndian.Uint32(data[20:]))
