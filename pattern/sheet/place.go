@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 )
@@ -23,7 +24,8 @@ type Spot struct {
 
 // Placer finds places for labels. No label it places touches an obstacle, another
 // label or another label's leader, and none is ever left out: far enough away
-// there is always room.
+// there is always room. A leader runs over a label only where every other way is
+// over 100 mm longer.
 //
 // The search is greedy with repair: each label in turn takes the cheapest free
 // place on rings of growing size about its anchor, where a place costs its
@@ -51,7 +53,6 @@ const (
 	cellSize   = 12.0 // mm
 	ringStep   = 1.5  // mm from one ring of places to the next
 	directions = 32
-	maxRings   = 20000 // 30 m: past any sheet
 )
 
 // NewPlacer returns a placer that keeps gap mm between labels and all else.
@@ -182,11 +183,7 @@ func (l Label) border(c geom.Point) geom.Point {
 
 func (p *Placer) best(l Label) Spot {
 	best, found := math.Inf(1), Spot{l.Anchor, l.Anchor}
-	for ring := range maxRings {
-		far := float64(ring) * ringStep
-		if far >= best {
-			break
-		}
+	for far := 0.0; far < best; far += ringStep {
 		for k := range directions {
 			d := geom.UnitAt(geom.Angle(k) * 360 / directions * geom.Degree)
 			c := l.Anchor.Add(d.Mul(l.Reach + p.gap + 1e-6 + l.depth(d) + far))
@@ -198,9 +195,9 @@ func (p *Placer) best(l Label) Spot {
 				continue
 			}
 			at := l.border(c)
-			extra, ok := p.leaderCost(geom.Line{A: l.Anchor, B: at}, l.Reach)
-			if ok && cost+extra < best {
-				best, found = cost+extra, Spot{c, at}
+			cost += p.leaderCost(geom.Line{A: l.Anchor, B: at}, l.Reach, best-cost)
+			if cost < best {
+				best, found = cost, Spot{c, at}
 			}
 		}
 	}
@@ -231,33 +228,37 @@ func (p *Placer) free(r geom.Rect) bool {
 	})
 }
 
-// What it costs, in mm of distance, when a leader crosses another one, and when
-// it runs one mm over an obstacle that is not its own.
+// What it costs, in mm of distance, when a leader runs over a label or a box, when
+// it crosses another leader, and when it runs one mm over an obstacle that is not
+// its own.
 const (
+	labelCost    = 100.0
 	crossingCost = 15.0
 	overCost     = 0.8
 )
 
-// leaderCost returns the price of a leader, and false where it would cross a label.
-func (p *Placer) leaderCost(l geom.Line, reach float64) (float64, bool) {
+// leaderCost returns the price of a leader that need not be worked out beyond
+// most.
+func (p *Placer) leaderCost(l geom.Line, reach, most float64) float64 {
 	cost := 0.0
-	seen := map[int]bool{}
-	free := p.each(lineBox(l).Grown(p.gap), false, func(c *cell) bool {
+	var boxes, leaders []int // counted already: a cell may name them again
+	p.each(lineBox(l).Grown(p.gap), false, func(c *cell) bool {
 		for _, i := range c.boxes {
-			if rectDistance(p.boxes[i], l.A, l.B) < p.gap/2 {
-				return false
+			if !slices.Contains(boxes, i) && rectDistance(p.boxes[i], l.A, l.B) < p.gap/2 {
+				boxes = append(boxes, i)
+				cost += labelCost
 			}
 		}
 		for _, i := range c.leaders {
-			if !seen[i] && cross(l, p.leaders[i]) {
-				seen[i] = true
+			if !slices.Contains(leaders, i) && cross(l, p.leaders[i]) {
+				leaders = append(leaders, i)
 				cost += crossingCost
 			}
 		}
-		return true
+		return cost < most
 	})
-	if !free {
-		return 0, false
+	if cost >= most {
+		return cost
 	}
 	n := l.Length()
 	for s := reach + 0.5; s < n; s++ {
@@ -265,7 +266,7 @@ func (p *Placer) leaderCost(l geom.Line, reach float64) (float64, bool) {
 			cost += overCost
 		}
 	}
-	return cost, true
+	return cost
 }
 
 // covered reports whether a point lies on an obstacle strip.
