@@ -21,6 +21,7 @@ type Problem struct {
 	From, To   float64
 	Head, Tail float64
 	Welds      []float64
+	Effort     int // most simulations of a search that may not end by itself; 0 for 4000
 }
 
 // limits are the distances a heat is held to; 0 switches a rule off.
@@ -61,6 +62,7 @@ type model struct {
 	ends     [2]float64
 	welds    []float64
 	checks   int
+	effort   int
 	cache    map[question]answer
 	light    map[question]float64 // the smaller swing of a heat, where not yet asked
 }
@@ -71,7 +73,10 @@ const sagitta = 0.1
 func newModel(p Problem) *model {
 	m := &model{
 		lim:  limits{touch: p.Rules.Diameter, fire: p.Rules.FireGap, hold: p.Rules.Hold, table: true},
-		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, cache: map[question]answer{}, light: map[question]float64{},
+		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, effort: p.Effort, cache: map[question]answer{}, light: map[question]float64{},
+	}
+	if m.effort == 0 {
+		m.effort = defaultEffort
 	}
 	at := m.ends[0]
 	var f frame

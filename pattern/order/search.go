@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// maxChecks bounds the simulations of one search that may not end by itself.
-const maxChecks = 4000
+// defaultEffort bounds the simulations of one search that may not end by itself.
+const defaultEffort = 4000
 
 // beamWidth is how many states of each size the mixed search keeps where it
 // cannot keep all.
@@ -141,7 +141,7 @@ func (m *model) mixed(edge bool) found {
 	level := []int{-1}
 	var nodes []move
 	whole := true
-	limit := m.checks + maxChecks
+	limit := m.checks + m.effort
 	for range n {
 		var candidates []move
 		for _, from := range level {
@@ -177,7 +177,7 @@ func (m *model) keep(candidates, nodes []move, edge bool, limit int) (kept []mov
 	sortMoves(candidates)
 	complete = true
 	for _, x := range candidates {
-		if len(kept) >= beamWidth && m.checks > limit-maxChecks/2 || m.checks > limit && len(kept) > 0 {
+		if len(kept) >= beamWidth && m.checks > limit-m.effort/2 || m.checks > limit && len(kept) > 0 {
 			complete = false
 			break
 		}

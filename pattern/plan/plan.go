@@ -1,0 +1,208 @@
+package plan
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"tubewright/pattern/bend"
+	"tubewright/pattern/finding"
+	"tubewright/pattern/glass"
+	"tubewright/pattern/order"
+	"tubewright/pattern/stick"
+	"tubewright/pattern/tube"
+)
+
+// Section is a part of a unit that is bent as one.
+type Section struct {
+	stick.Section
+	First, Last int // heats First to Last−1, in the order of travel
+	Order       order.Plan
+	Block       *order.Block // why there is no order; nil where there is one
+	problem     order.Problem
+}
+
+// Plan is how one unit is made. Sections are in the order of travel, and made in
+// that order.
+type Plan struct {
+	Unit     string
+	Sections []Section
+	Pieces   []stick.Piece
+}
+
+// Unit is what is planned. Tables and heats are renumbered in the order of
+// making. Avoid are stretches that welds must not touch: where supports are.
+type Unit struct {
+	ID    string
+	Tube  tube.Tube
+	Table *bend.Table
+	Heats []bend.Heat
+	Avoid []stick.Span
+}
+
+// spliceEffort bounds the simulations of each splice that is tried.
+const spliceEffort = 300
+
+// maker carries one unit through its planning.
+type maker struct {
+	u        Unit
+	rules    glass.Rules
+	length   func(float64) float64
+	whole    float64
+	sites    []stick.Site
+	findings []finding.Finding
+}
+
+// Make plans one unit. It renumbers the unit's heats and table. What cannot be
+// made, or needs a look, is in the findings.
+func Make(u Unit, rules glass.Rules) (Plan, []finding.Finding) {
+	m := &maker{u: u, rules: rules, whole: u.Tube.Length()}
+	m.length = stick.Allowed(u.Heats, rules.Allowance)
+	m.sites = stick.Sites(u.Tube, u.Heats, rules.WeldClear, u.Avoid)
+	p := Plan{Unit: u.ID}
+	one := m.section(0, m.whole, 0, len(u.Heats), 0)
+	p.Sections = []Section{one}
+	if one.Block != nil {
+		if parts := m.splice(); parts != nil {
+			p.Sections = parts
+			m.reportSplices(parts)
+		} else {
+			m.reportBlock(one)
+		}
+	}
+	m.finish(&p)
+	return p, append(bend.Findings(u.ID, u.Heats, rules), m.findings...)
+}
+
+// section plans what lies between a and b: heats first to last−1.
+func (m *maker) section(a, b float64, first, last, effort int) Section {
+	s := Section{First: first, Last: last, Section: stick.Section{Span: stick.Span{From: a, To: b}}}
+	heats := m.u.Heats[first:last]
+	if len(heats) > 0 {
+		s.Head = max(0, m.rules.Hold-(heats[0].From-a))
+		s.Tail = max(0, m.rules.Hold-(b-heats[len(heats)-1].To))
+	}
+	var ok bool
+	s.Welds, ok = stick.Welds(m.sites, a, b, s.Head, s.Tail, m.rules.Stick, m.length)
+	if !ok {
+		s.Welds = m.weldNearHeats(a, b, s.Head, s.Tail)
+	}
+	s.problem = order.Problem{Tube: m.u.Tube, Heats: heats, Rules: m.rules, From: a, To: b,
+		Head: s.Head, Tail: s.Tail, Welds: s.Welds, Effort: effort}
+	s.Order, s.Block = order.Find(s.problem)
+	return s
+}
+
+// weldNearHeats places welds where no straight keeps the set distance from heated
+// zones: as far from them as half the distance, then none, allow. Nothing is
+// returned where there is no straight glass to weld at all.
+func (m *maker) weldNearHeats(a, b, head, tail float64) []float64 {
+	for _, share := range [3]float64{0.5, 0.25, 0} {
+		sites := stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid)
+		if welds, ok := stick.Welds(sites, a, b, head, tail, m.rules.Stick, m.length); ok {
+			m.report(finding.Warning, "weld-near-heat", welds[0], "a weld stands nearer to a heated zone than it should",
+				"let the unit be split, or use longer sticks", share*m.rules.WeldClear, m.rules.WeldClear)
+			return welds
+		}
+	}
+	m.report(finding.Warning, "no-weld", (a+b)/2, "the unit is longer than a stick and has no straight glass to weld",
+		"let the unit be split, or use longer sticks", b-a+head+tail, m.rules.Stick)
+	return nil
+}
+
+// splice looks for places to make the unit in parts: one splice if that is
+// enough, else as few as it finds from A on. It returns nil where none helps.
+func (m *maker) splice() []Section {
+	cuts := m.cuts()
+	for _, c := range cuts {
+		left := m.section(0, c.at, 0, c.heat, spliceEffort)
+		if left.Block != nil {
+			continue
+		}
+		if right := m.section(c.at, m.whole, c.heat, len(m.u.Heats), spliceEffort); right.Block == nil {
+			return []Section{left, right}
+		}
+	}
+	slices.SortStableFunc(cuts, func(a, b cut) int { return cmp.Compare(b.at, a.at) }) // farthest first
+	var out []Section
+	from, first := 0.0, 0
+	for from < m.whole {
+		next := m.section(from, m.whole, first, len(m.u.Heats), spliceEffort)
+		to, heat := m.whole, len(m.u.Heats)
+		for i := 0; next.Block != nil; i++ {
+			if i == len(cuts) || cuts[i].at <= from {
+				return nil
+			}
+			to, heat = cuts[i].at, cuts[i].heat
+			next = m.section(from, to, first, heat, spliceEffort)
+		}
+		out = append(out, next)
+		from, first = to, heat
+	}
+	return out
+}
+
+// cut is a place to splice: before heat number heat (an index).
+type cut struct {
+	at     float64
+	heat   int
+	hidden bool
+}
+
+// cuts returns one place in each straight that a weld may stand in, hidden ones
+// first, then those that leave the most equal numbers of heats.
+func (m *maker) cuts() []cut {
+	var out []cut
+	for _, s := range m.sites {
+		c := cut{at: (s.From + s.To) / 2, hidden: s.Hidden}
+		for c.heat < len(m.u.Heats) && m.u.Heats[c.heat].Start < c.at {
+			c.heat++
+		}
+		if c.heat > 0 && c.heat < len(m.u.Heats) {
+			out = append(out, c)
+		}
+	}
+	uneven := func(c cut) float64 { return math.Abs(float64(2*c.heat - len(m.u.Heats))) }
+	slices.SortStableFunc(out, func(a, b cut) int {
+		if a.hidden != b.hidden {
+			if a.hidden {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(uneven(a), uneven(b))
+	})
+	return out
+}
+
+// finish numbers the heats in the order of making and cuts the sticks.
+func (m *maker) finish(p *Plan) {
+	var made []int
+	for _, s := range p.Sections {
+		if s.Block != nil {
+			for i := s.First; i < s.Last; i++ {
+				made = append(made, i)
+			}
+			continue
+		}
+		for _, step := range s.Order.Steps {
+			made = append(made, s.First+step.Heat)
+			if step.Edge {
+				m.reportEdge(s.First + step.Heat)
+			}
+		}
+	}
+	bend.Renumber(m.u.Tube, m.u.Table, m.u.Heats, made)
+	for i, s := range p.Sections {
+		p.Pieces = append(p.Pieces, s.Pieces(p.Unit, i, len(p.Pieces)+1, m.u.Heats, m.length)...)
+	}
+}
+
+// Pictures returns the glass before and after a step of a section, in the bench
+// frame.
+func (s Section) Pictures(step int) (before, after []order.Strand) {
+	return s.problem.Pictures(s.Order, step)
+}
+
+// Welds counts the welds of the unit with its two electrodes.
+func (p Plan) Welds() int { return max(0, len(p.Pieces)-1) + 2 }

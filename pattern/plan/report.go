@@ -1,0 +1,59 @@
+package plan
+
+import (
+	"fmt"
+
+	"tubewright/geom"
+	"tubewright/pattern/finding"
+	"tubewright/pattern/order"
+)
+
+func (m *maker) report(s finding.Severity, code string, at float64, what, remedy string, got, want float64) {
+	m.findings = append(m.findings, finding.Finding{Code: code, Severity: s, Unit: m.u.ID, At: m.pointAt(at),
+		Got: got, Want: want, What: what, Remedy: remedy})
+}
+
+func (m *maker) pointAt(s float64) geom.Point3 {
+	for _, p := range m.u.Tube {
+		n := p.Seg.Length()
+		if s <= n {
+			return p.Seg.PointAt(s)
+		}
+		s -= n
+	}
+	return m.u.Tube.End()
+}
+
+// reportSplices tells where the unit is welded together from parts.
+func (m *maker) reportSplices(parts []Section) {
+	for _, s := range parts[:len(parts)-1] {
+		m.report(finding.Note, "splice", s.To, fmt.Sprintf(
+			"in one piece the glass would be in the way of itself: make it in parts and weld them here, %.0f mm from electrode A", s.To), "", 0, 0)
+	}
+}
+
+// reportBlock tells which heats stop each other. The words name heats by their
+// number along the tube, which is what they are numbered by where there is no order.
+func (m *maker) reportBlock(s Section) {
+	b := s.Block
+	what := fmt.Sprintf("no order of bending was found: heat %d cannot be made", b.First+1)
+	if b.Reason == order.TooMany {
+		what = fmt.Sprintf("%d heats in one piece are more than can be planned", len(m.u.Heats))
+	} else {
+		if b.Second >= 0 {
+			what = fmt.Sprintf("no order of bending was found: heats %d and %d block each other", b.First+1, b.Second+1)
+		}
+		what += ", " + English().Reasons[b.Reason]
+	}
+	severity := finding.Warning
+	if s.Order.Exact {
+		severity = finding.Error
+	}
+	m.report(severity, "boxed-in", m.u.Heats[max(0, b.First)].Start, what,
+		"make the letters higher, or end the unit between the two heats", 0, 0)
+}
+
+func (m *maker) reportEdge(heat int) {
+	h := m.u.Heats[heat]
+	m.report(finding.Note, "table-edge", (h.Start+h.End)/2, "glass hangs below the table while this heat is made: work at its edge", "", 0, 0)
+}
