@@ -42,6 +42,8 @@ const (
 	// shortStroke is the length under which a stroke that cannot be bent is
 	// given as a straight piece.
 	shortStroke = 3
+	// measureStep is how many times in a diameter the deviation is looked at.
+	measureStep = 48
 	// strays is how many times longer than the drawing a stroke may become
 	// before it is taken for one that runs in circles.
 	strays = 1.5
@@ -118,9 +120,11 @@ func (l Limits) withDefaults() Limits {
 // stroke, provided its coordinates are finite and it has some length;
 // otherwise Path is empty.
 //
-// Mirrored, scaled (Limits with it) or reversed strokes give the result
-// mirrored, scaled or reversed, and turned ones too unless they have an apex:
-// top and bottom are meant as the sign hangs.
+// A stroke mirrored or scaled (Limits with it) gives the result mirrored or
+// scaled, to a few micrometres, and so does one turned unless it has an apex:
+// top, bottom and level are meant as the sign hangs. Drawn backwards it gives
+// the result backwards, but that where a curve had to be opened the two are
+// alike rather than the same.
 func Stroke(p geom.Path, lim Limits) Result {
 	lim = lim.withDefaults()
 	p = sound(p)
@@ -140,7 +144,7 @@ func Stroke(p geom.Path, lim Limits) Result {
 		w.judge(out)
 	}
 	r := Result{Path: out, Problems: w.problems}
-	r.Deviation, r.DeviationAt = apart(p, out, lim.Diameter/16)
+	r.Deviation, r.DeviationAt = apart(p, out, lim.Diameter/measureStep)
 	limit := shortStroke * lim.Diameter
 	if p.Length() < limit && r.Deviation > lim.Diameter/2 || len(out.Segments) == 0 || !p.Closed && out.Length() > 2*strays*p.Length() {
 		return w.straight(limit)
@@ -226,6 +230,6 @@ func (w *worker) straight(limit float64) Result {
 	}
 	out := geom.Path{Segments: []geom.Segment{geom.Line{A: a, B: b}}}
 	r := Result{Path: out, Problems: []Problem{{a, StrokeShort, limit, w.drawn.Length()}}}
-	r.Deviation, r.DeviationAt = apart(w.drawn, out, w.lim.Diameter/16)
+	r.Deviation, r.DeviationAt = apart(w.drawn, out, w.lim.Diameter/measureStep)
 	return r
 }
