@@ -24,11 +24,11 @@ type part struct {
 // long fits a curve of many pieces part by part, then makes one piece again of
 // each that was cut.
 func (f *fitter) long(sm []sample, list []piece, tol, kmax float64) (trial, bool) {
-	work := workFor(len(f.pts))
+	r := &refiner{sm: sm, tol: tol, work: workFor(len(f.pts)), bounded: f.opt.MinRadius > 0}
 	all := trial{c: &spline{ring: f.opt.Closed}}
 	var seams []int
 	for _, p := range f.parted(sm, list) {
-		t, ok := p.solve(sm, tol, kmax, work)
+		t, ok := p.solve(*r, kmax)
 		if !ok {
 			return trial{}, false
 		}
@@ -45,7 +45,7 @@ func (f *fitter) long(sm []sample, list []piece, tol, kmax float64) (trial, bool
 		all.c.spans = append(all.c.spans, t.c.spans...)
 	}
 	all.c.lay()
-	r := &refiner{sm: sm, tol: tol, target: f.target(all.c, kmax), work: work}
+	r.target = f.target(all.c, kmax)
 	slices.Reverse(seams) // from the end, so that earlier places stay put
 	for _, i := range seams {
 		if next, ok := r.mergeAt(all, i); ok {
@@ -121,12 +121,13 @@ func (p piece) poseAt(sm []sample, i int) pose {
 	return newPose(sm[i].p.Add(left.Mul(-off)), float64(d.Heading()))
 }
 
-// solve fits the part within tol.
-func (p part) solve(sm []sample, tol, kmax float64, work *int) (trial, bool) {
+// solve fits the part; r is for the whole curve.
+func (p part) solve(r refiner, kmax float64) (trial, bool) {
 	from, to := p.list[0].from, p.list[len(p.list)-1].to
-	r := &refiner{sm: sm[from : to+1], tol: tol, work: work}
+	sm := r.sm
+	r.sm = sm[from : to+1]
 	return r.search(sm, p.list, func(list []piece) *spline {
-		c := initial(sm, list, tol, kmax)
+		c := initial(sm, list, r.tol, kmax)
 		if p.fixed {
 			c.start = newPose(p.start.p, c.start.h+float64(c.start.d.TurnTo(p.start.d)))
 		}

@@ -131,7 +131,7 @@ func (f *fitter) attempt(tol, kmax float64) (geom.Path, bool) {
 		}
 		return t.c.path(f.opt.Closed), true
 	}
-	r := &refiner{sm: sm, tol: tol, work: workFor(len(pts))}
+	r := &refiner{sm: sm, tol: tol, work: workFor(len(pts)), bounded: f.opt.MinRadius > 0}
 	t, ok := r.search(sm, list, func(list []piece) *spline {
 		c := initial(sm, list, tol, kmax)
 		c.ring = f.opt.Closed

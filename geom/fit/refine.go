@@ -14,6 +14,10 @@ type refiner struct {
 	target target
 	tol    float64
 	work   *int
+	// bounded says that a least radius, not the number of pieces, may be what
+	// keeps the curve out of the band. A wider band is tried next, so little is
+	// spent on this one.
+	bounded bool
 }
 
 // trial is a solved spline: where each sample stands on it and how far away.
@@ -219,7 +223,11 @@ var finer = [...]float64{1, 0.5, 0.25}
 func (r *refiner) search(sm []sample, list []piece, lay func([]piece) *spline) (trial, bool) {
 	from, to := list[0].from, list[len(list)-1].to
 	least := len(list)
-	for _, share := range finer {
+	shares := finer[:]
+	if r.bounded {
+		shares = finer[:2]
+	}
+	for _, share := range shares {
 		if share < 1 {
 			list = nil
 			for limit := maxStations; list == nil; limit *= 2 {
@@ -252,8 +260,10 @@ func (r *refiner) hold(c *spline) (trial, bool) {
 		if dev < 0.9*best {
 			best, bestAt = dev, added
 		}
-		// A curve that MinRadius keeps out of the band does not get better.
 		if added > 4+len(c.spans)/2 || added > bestAt+2 {
+			return trial{}, false
+		}
+		if r.bounded && (added > 1 || dev > growth*r.tol) {
 			return trial{}, false
 		}
 		next, ok := r.add(t, at)
