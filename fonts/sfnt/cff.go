@@ -134,17 +134,8 @@ func readCFF(data []byte) (cffTable, error) {
 	dicts := []cffDict{top}
 	t.dictOf = func(int) int { return 0 }
 	if top.fontDicts > 0 {
-		var raw [][]byte
-		if raw, _, err = readIndex(data, top.fontDicts); err != nil {
+		if dicts, err = readFontDicts(data, top.fontDicts); err != nil {
 			return t, err
-		}
-		dicts = dicts[:0]
-		for _, r := range raw {
-			d, err := readDict(r, psinterpreter.TopDict)
-			if err != nil {
-				return t, err
-			}
-			dicts = append(dicts, d)
 		}
 		if t.dictOf, err = readSelect(data, top.dictSelect); err != nil {
 			return t, err
@@ -158,6 +149,23 @@ func readCFF(data []byte) (cffTable, error) {
 		t.local = append(t.local, subrs)
 	}
 	return t, nil
+}
+
+// readFontDicts reads the font DICTs of a font keyed by character identifiers.
+func readFontDicts(data []byte, at int) ([]cffDict, error) {
+	raw, _, err := readIndex(data, at)
+	if err != nil {
+		return nil, err
+	}
+	var dicts []cffDict
+	for _, r := range raw {
+		d, err := readDict(r, psinterpreter.TopDict)
+		if err != nil {
+			return nil, err
+		}
+		dicts = append(dicts, d)
+	}
+	return dicts, nil
 }
 
 // localSubroutines returns the subroutines of one font dict, if it has any.

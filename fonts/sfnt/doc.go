@@ -11,7 +11,8 @@
 // not shape, and its TrueType outlines miss the shift between a glyph's xMin
 // and its left side bearing. github.com/go-text/typesetting, a port of
 // HarfBuzz, shapes and gives the outlines. github.com/tdewolff/font unpacks
-// WOFF2. golang.org/x/text/unicode/bidi gives the direction of each character.
+// WOFF2. golang.org/x/text/unicode/bidi knows the direction class of each
+// character; the rules that make an order of them are in bidi.go.
 //
 // Fonts come from users and may be damaged. Sizes are bounded before a library
 // may allocate by them (bounds.go, composite.go, cff.go), and since go-text
