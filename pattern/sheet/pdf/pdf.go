@@ -47,6 +47,11 @@ func Encode(w io.Writer, s *sheet.Sheet) error {
 	for i := range e.windows {
 		e.page(i)
 	}
+	return e.finish(w)
+}
+
+// finish writes the file.
+func (e *encoder) finish(w io.Writer) error {
 	if e.err != nil {
 		return e.err
 	}
