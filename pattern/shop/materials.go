@@ -10,11 +10,14 @@ import (
 	"tubewright/pattern/shop/process"
 	q "tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/stick"
 )
 
 // materials is the sheet of what the job takes.
 func (m *maker) materials() []Section {
-	return []Section{m.cautions("materials", m.anyMercury()), m.unitSection(), m.glassSection(), m.electrodeSection(), m.supportSection(), m.sundrySection()}
+	out := []Section{m.cautions("materials", m.anyMercury()), m.unitSection()}
+	out = append(out, m.glassSections()...)
+	return append(out, m.electrodeSection(), m.supportSection(), m.sundrySection())
 }
 
 func (m *maker) unitSection() Section {
@@ -45,28 +48,83 @@ func (u Unit) bends() int {
 	return n
 }
 
-// glassSection groups the glass by colour and kind.
-func (m *maker) glassSection() Section {
+// glassSections list the sticks by colour and kind of glass, and how they are cut.
+func (m *maker) glassSections() []Section {
 	s := Section{ID: "glass", Title: "Sticks by colour and glass", Sheet: "materials"}
-	stick := q.FromFloat(m.p.Spec.Rules.Stick, q.Millimetre, 1)
+	long := q.FromFloat(m.p.Spec.Rules.Stick, q.Millimetre, 1)
 	cut, hold := m.tables.Row("settings", "cut-waste"), m.tables.Row("settings", "hold")
-	s.add(by(fig("stick as bought", stick, q.Millimetre, 0), "setting of the job", "S40b S17", "P"))
+	s.add(by(fig("stick as bought", long, q.Millimetre, 0), "setting of the job", "S40b S17", "P"))
 	s.add(by(fig("lost at a cut", cut.Number("value", q.Millimetre), q.Millimetre, 0), cut.Text("meaning"), cut.Source(), cut.Grade()))
-	s.add(by(fig("held at each end and cut off", hold.Number("value", q.Millimetre), q.Millimetre, 0), hold.Text("meaning"), hold.Source(), hold.Grade()))
+	if len(m.Pieces) == 0 {
+		s.add(by(fig("held at each end and cut off", hold.Number("value", q.Millimetre), q.Millimetre, 0), hold.Text("meaning"), hold.Source(), hold.Grade()))
+		s.Lines = append(s.Lines, "Cut by a simple rule, whole sticks and a rest for each unit: the bend plan places the welds, and its cut list goes before this one.")
+	}
 	scrap := m.tables.Row("prices", "scrap")
+	out := []Section{s}
 	for _, k := range m.glassKinds() {
 		g, _ := m.tables.Table("glasses").Find(k.Glass)
 		name := fmt.Sprintf("%s, %s", k.Colour, k.Glass)
-		s.add(by(fig(name+": glass", k.Length, q.Metre, 4), "", "", ""))
-		least, most := m.stickBounds(k, stick)
-		s.add(by(said(name+": sticks", fmt.Sprintf("%d to %d", least, most)), "a bound: all glass end to end, and each unit from sticks of its own; the bend plan's cut list decides", "", "D"))
-		spare := q.Int(most, q.Piece).Mul(scrap.Number("value", q.Percent)).Ceil(q.Piece)
-		s.add(by(fig(name+": spare for scrap", q.Int(spare, q.Piece), q.Piece, 0), scrap.Text("value")+" %", scrap.Source(), scrap.Grade()))
-		off := q.Int(most, q.One).Mul(stick).Sub(k.Length)
-		s.add(by(fig(name+": ends, cuts and off-cuts", off, q.Metre, 4), "of the larger number", "", "D"))
-		m.massFigure(&s, name, k, g)
+		out[0].add(by(fig(name+": glass", k.Length, q.Metre, 4), "seal to seal, all units", "", ""))
+		n, cuts := m.cutSection(&out[0], k, long)
+		if n == 0 {
+			continue
+		}
+		m.bought += n
+		out = append(out, cuts)
+		spare := q.Int(n, q.Piece).Mul(scrap.Number("value", q.Percent)).Ceil(q.Piece)
+		out[0].add(by(fig(name+": spare for scrap", q.Int(spare, q.Piece), q.Piece, 0), scrap.Text("value")+" % of the sticks", scrap.Source(), scrap.Grade()))
+		off := q.Int(n, q.One).Mul(long).Sub(k.Length)
+		out[0].add(by(fig(name+": ends held, cuts and off-cuts", off, q.Metre, 4), "sticks less glass in the units", "", "D"))
+		m.massFigure(&out[0], name, k, g)
 	}
-	return s
+	return out
+}
+
+// cutSection packs the pieces of a kind of glass into sticks, and lists them.
+func (m *maker) cutSection(s *Section, k Span, long q.Quantity) (int, Section) {
+	tenths := func(l q.Quantity) int { return l.Times(10, 1).Ceil(q.Millimetre) }
+	name := fmt.Sprintf("%s, %s", k.Colour, k.Glass)
+	out := Section{ID: "cuts-" + k.Colour + "-" + k.Glass, Title: "Cuts of " + name, Sheet: "materials"}
+	var items []int
+	var of []string
+	for _, u := range m.units {
+		for i, list := range m.pieces(u) {
+			if u.Spans[i].Colour != k.Colour || u.Spans[i].Glass != k.Glass {
+				continue
+			}
+			for _, p := range list {
+				items, of = append(items, tenths(p)), append(of, u.ID)
+			}
+		}
+	}
+	kerf := m.tables.Cell("settings", "cut-waste", q.Millimetre)
+	packed, err := stick.Pack(items, tenths(long), tenths(kerf))
+	if err != nil {
+		s.note(finding.Error, name+": a piece is longer than the stick: "+err.Error()+" tenths of a mm; take a longer stick, or let the bend plan weld", "")
+		return 0, out
+	}
+	how := fmt.Sprintf("packed; at least %d are needed", packed.Bound)
+	if packed.Exact {
+		how = "packed; proved the least"
+	}
+	s.add(by(fig(name+": sticks", q.Int(len(packed.Sticks), q.Piece), q.Piece, 0), how, "", "D"))
+	g := &Grid{Heads: []string{"Stick", "Cuts, mm", "Off-cut, mm"}, Right: []bool{false, false, true}, Widths: []float64{12, 76, 16}}
+	total := q.Int(0, q.Millimetre)
+	for i, list := range packed.Sticks {
+		var words []string
+		rest := long
+		for _, item := range list {
+			l := q.Int(items[item], q.Millimetre).Times(1, 10)
+			words = append(words, of[item]+" "+l.Number(q.Millimetre, 1))
+			rest = rest.Sub(l).Sub(kerf)
+		}
+		rest = rest.Max(q.Int(0, q.Millimetre))
+		total = total.Add(rest)
+		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(i + 1)), word(strings.Join(words, " + ")), fig("off-cut", rest, q.Millimetre, 1)})
+	}
+	g.Total = []q.Figure{word("all"), word(fmt.Sprintf("%s, %s lost at each", counted(len(items), "cut"), kerf.Format(q.Millimetre, 0))), fig("off-cut", total, q.Millimetre, 1)}
+	out.Grid = g
+	return len(packed.Sticks), out
 }
 
 // glassKinds sums the spans of all units by colour and glass, in the order they
@@ -84,29 +142,6 @@ func (m *maker) glassKinds() []Span {
 		}
 	}
 	return out
-}
-
-// stickBounds returns the fewest sticks that could do for a kind of glass and
-// the number that certainly does.
-func (m *maker) stickBounds(kind Span, stick q.Quantity) (least, most int) {
-	cut := m.tables.Cell("settings", "cut-waste", q.Millimetre)
-	hold := m.tables.Cell("settings", "hold", q.Millimetre)
-	for _, u := range m.units {
-		for i, p := range u.Spans {
-			if p.Colour != kind.Colour || p.Glass != kind.Glass {
-				continue
-			}
-			long := p.Length
-			if i == 0 {
-				long = long.Add(hold)
-			}
-			if i == len(u.Spans)-1 {
-				long = long.Add(hold)
-			}
-			most += SticksFor(long, stick, cut)
-		}
-	}
-	return SticksFor(kind.Length, stick, q.Int(0, q.Millimetre)), most
 }
 
 func (m *maker) massFigure(s *Section, name string, k Span, g table.Row) {

@@ -48,6 +48,7 @@ type maker struct {
 	wallRow  *table.Row // nil where the wall is assumed
 	units    []Unit
 	circuits []Circuit
+	bought   int // sticks, all kinds of glass together
 }
 
 // Make reckons the shop's side of a pattern. An error means that the job cannot

@@ -96,9 +96,8 @@ func (m *maker) materialCosts() []cost {
 			out = append(out, cost{name, m.rate(rate, q.MoneyPerPiece).Mul(q.Int(n, q.Piece)).Round(q.Money, 2), fmt.Sprintf("%d × %s%s", n, m.rate(rate, q.MoneyPerPiece).Number(q.MoneyPerPiece, 2), how), m.cite(rate)})
 		}
 	}
-	sticks := m.count(func(u Unit) int { return u.Sticks })
-	spare := q.Int(sticks, q.Piece).Mul(m.rate("scrap", q.Percent)).Ceil(q.Piece)
-	each("sticks", "stick", sticks+spare, fmt.Sprintf(", %d of them spare", spare))
+	spare := q.Int(m.bought, q.Piece).Mul(m.rate("scrap", q.Percent)).Ceil(q.Piece)
+	each("sticks", "stick", m.bought+spare, fmt.Sprintf(", %d of them spare", spare))
 	each("electrodes", "electrode-piece", 2*len(m.units), "")
 	each("housings", "housing-piece", 2*len(m.units), "")
 	each("supports", "support-piece", m.count(func(u Unit) int { return u.Support }), "")

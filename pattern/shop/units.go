@@ -228,20 +228,10 @@ func SticksFor(glass, stick, waste q.Quantity) int {
 // (S11, P for its at-least-three; the rule D).
 func Welds(sticks int) int { return 2 + sticks - 1 }
 
-// sticks counts the sticks, welds and supports of a unit by simple bounds.
+// sticks counts the sticks, welds and supports of a unit.
 func (m *maker) sticks(u *Unit) {
-	stick := q.FromFloat(m.p.Spec.Rules.Stick, q.Millimetre, 1)
-	cut := m.tables.Cell("settings", "cut-waste", q.Millimetre)
-	hold := m.tables.Cell("settings", "hold", q.Millimetre)
-	for i, s := range u.Spans {
-		long := s.Length
-		if i == 0 {
-			long = long.Add(hold)
-		}
-		if i == len(u.Spans)-1 {
-			long = long.Add(hold)
-		}
-		u.Sticks += SticksFor(long, stick, cut)
+	for _, p := range m.pieces(*u) {
+		u.Sticks += len(p)
 	}
 	u.Welds = Welds(u.Sticks)
 	spacing := m.tables.Cell("supports", "support-spacing", q.Millimetre)
@@ -251,6 +241,50 @@ func (m *maker) sticks(u *Unit) {
 	if !between.Less(spacing) {
 		u.Support = between.Div(spacing).Ceil(q.One) + 1
 	}
+}
+
+// pieces returns the lengths a unit is cut in, for each of its spans: those of the
+// bend plan, or by the simple rule full sticks and one rest, with glass to hold
+// at both ends of the unit.
+func (m *maker) pieces(u Unit) [][]q.Quantity {
+	out := make([][]q.Quantity, len(u.Spans))
+	planned := false
+	for _, p := range m.Pieces {
+		if p.Unit != u.ID {
+			continue
+		}
+		planned = true
+		at, k := q.FromFloat(p.From, q.Millimetre, 1), 0
+		for k < len(u.Spans)-1 && !at.Less(u.Spans[k].Length) {
+			at, k = at.Sub(u.Spans[k].Length), k+1
+		}
+		out[k] = append(out[k], q.FromFloat(p.Length, q.Millimetre, 1))
+	}
+	if planned {
+		return out
+	}
+	hold := m.tables.Cell("settings", "hold", q.Millimetre)
+	full := m.usableStick()
+	for i, s := range u.Spans {
+		long := s.Length
+		if i == 0 {
+			long = long.Add(hold)
+		}
+		if i == len(u.Spans)-1 {
+			long = long.Add(hold)
+		}
+		for full.Less(long) {
+			out[i] = append(out[i], full)
+			long = long.Sub(full)
+		}
+		out[i] = append(out[i], long)
+	}
+	return out
+}
+
+// usableStick is a stick less the glass lost at one cut.
+func (m *maker) usableStick() q.Quantity {
+	return q.FromFloat(m.p.Spec.Rules.Stick, q.Millimetre, 1).Sub(m.tables.Cell("settings", "cut-waste", q.Millimetre))
 }
 
 // sum adds one length of every unit.
