@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tubewright/geom"
@@ -108,12 +109,7 @@ func broken(paths []geom.Path, gaps []gap) []geom.Path {
 		return paths
 	}
 	return cutWhere(paths, func(q geom.Point) bool {
-		for _, g := range gaps {
-			if g.holds(q) {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(gaps, func(g gap) bool { return g.holds(q) })
 	})
 }
 
@@ -241,9 +237,16 @@ func (d *drawing) clearOfCrossings(q geom.Point) bool {
 }
 
 // ticks returns the marks across both edges where a heated zone starts or ends,
-// the tangent points of its bend. A tube seen end on has none.
+// the tangent points of its bend. A tube seen end on has none, nor has one where it
+// passes under another strand of the unit's own look and is not drawn.
 func (d *drawing) ticks(i int) []geom.Path {
 	u := d.p.Units[i]
+	var gaps []gap
+	for _, c := range d.crossings {
+		if c.under.unit == i && c.under.dark == c.over.dark {
+			gaps = append(gaps, gapAt(c, d.samples[c.over.unit], d.d))
+		}
+	}
 	var at []float64
 	for _, h := range u.Heats {
 		if n := len(at); n == 0 || h.Start-at[n-1] > 1e-6 {
@@ -262,28 +265,17 @@ func (d *drawing) ticks(i int) []geom.Path {
 				continue
 			}
 			c := benchPoint(p.Seg.PointAt(s))
-			if d.isUnder(i, c) {
-				continue
-			}
 			side := geom.Vec{X: -dir.X, Y: dir.Y}.Unit().Left()
 			for _, w := range [2]geom.Vec{side, side.Neg()} {
-				out = append(out, sheet.Polyline(c.Add(w.Mul(d.d/2-0.6)), c.Add(w.Mul(d.d/2+2))))
+				edge := c.Add(w.Mul(d.d / 2))
+				if !slices.ContainsFunc(gaps, func(g gap) bool { return g.at.Dist(c) < g.reach && g.holds(edge) }) {
+					out = append(out, sheet.Polyline(edge.Add(w.Mul(-0.6)), edge.Add(w.Mul(2))))
+				}
 			}
 		}
 		pos += n
 	}
 	return out
-}
-
-// isUnder reports whether a place lies where a strand of the unit passes beneath
-// another and is not drawn.
-func (d *drawing) isUnder(unit int, q geom.Point) bool {
-	for _, c := range d.crossings {
-		if c.under.unit == unit && c.under.dark == c.over.dark && c.at.Dist(q) < d.d/2 {
-			return true
-		}
-	}
-	return false
 }
 
 // describe says in words what the sheet shows, for the file's own description.

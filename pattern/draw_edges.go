@@ -136,8 +136,9 @@ func bisect(p geom.Path, a, b float64, gone func(geom.Point) bool) float64 {
 // A gap is where a stretch of the strand beneath is left out at a crossing: all
 // that is nearer than Off to the strand above.
 type gap struct {
-	off  float64
-	over []geom.Point
+	at         geom.Point // the crossing
+	reach, off float64
+	over       []geom.Point
 }
 
 func (g gap) holds(q geom.Point) bool {
@@ -155,7 +156,7 @@ func (c crossing) reach(d float64) float64 { return 1.3 * d / c.sine }
 
 // gapAt returns the gap that a crossing leaves in the strand beneath.
 func gapAt(c crossing, over []sample, d float64) gap {
-	g := gap{off: d/2 + max(0.8, 0.1*d)}
+	g := gap{at: c.at, reach: c.reach(d), off: d/2 + max(0.8, 0.1*d)}
 	for _, s := range over {
 		if math.Abs(s.at-c.over.at) < c.reach(d)+2*d {
 			g.over = append(g.over, s.p)

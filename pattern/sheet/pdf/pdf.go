@@ -118,7 +118,14 @@ func (e *encoder) page(i int) {
 
 func (e *encoder) item(i sheet.Item) {
 	b := i.Bounds()
-	if !b.IsEmpty() && !b.Overlaps(e.view) {
+	if b.IsEmpty() {
+		return
+	}
+	if !b.Min.IsFinite() || !b.Max.IsFinite() {
+		e.err = fmt.Errorf("pdf: a coordinate of the drawing is not a number")
+		return
+	}
+	if !b.Overlaps(e.view) {
 		return
 	}
 	switch i := i.(type) {
@@ -134,9 +141,6 @@ func (e *encoder) item(i sheet.Item) {
 // at returns a point in the library's frame: from the top left corner of the
 // page, y down.
 func (e *encoder) at(p geom.Point) (x, y float64) {
-	if !p.IsFinite() && e.err == nil {
-		e.err = fmt.Errorf("pdf: a coordinate of the drawing is not a number")
-	}
 	return p.X - e.view.Min.X, e.view.Max.Y - p.Y
 }
 
