@@ -47,7 +47,7 @@ them is in the program.
 // program with its licence texts, equal texts once.
 func thirdParty(t *testing.T) []byte {
 	t.Helper()
-	cmd := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", ".")
+	cmd := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Dir}}{{end}}{{end}}", ".")
 	var stderr bytes.Buffer
 	cmd.Stderr = &stderr
 	out, err := cmd.Output()
@@ -58,8 +58,7 @@ func thirdParty(t *testing.T) []byte {
 	users := map[string][]string{} // licence text → modules
 	var texts []string             // in the order of first use
 	for _, line := range sortedLines(string(out)) {
-		path, rest, _ := strings.Cut(line, "\t")
-		version, dir, _ := strings.Cut(rest, "\t")
+		path, dir, _ := strings.Cut(line, "\t")
 		if seen[path] {
 			continue
 		}
@@ -68,7 +67,7 @@ func thirdParty(t *testing.T) []byte {
 		if len(users[text]) == 0 {
 			texts = append(texts, text)
 		}
-		users[text] = append(users[text], path+" "+version)
+		users[text] = append(users[text], path)
 	}
 	var b bytes.Buffer
 	b.WriteString(thirdPartyHead)
