@@ -67,8 +67,14 @@ func (t *tracer) setUp(a *arm) {
 			break
 		}
 	}
-	a.r = quantile(rs[:min(len(rs), 9)], 0.5)
+	a.r = max(quantile(rs[:min(len(rs), 9)], 0.5), 1e-3*t.w)
 	a.d, a.k = heading(a.back, fitWindow*a.r)
+	if a.d == (geom.Vec{}) { // centres all in one place: square to the walls
+		a.d = a.right.At.Sub(a.left.At).Left().Unit()
+	}
+	if a.d == (geom.Vec{}) {
+		a.d = geom.Vec{X: 1}
+	}
 }
 
 // quantile returns the value that a share q of v stays under.
@@ -334,7 +340,7 @@ func (a *arm) tipOf() tip {
 // ahead returns points of the line or circle on which the tip goes on, every
 // step mm for the given way.
 func (t tip) ahead(step, way float64) []geom.Point {
-	n := int(math.Ceil(way / step))
+	n := int(min(math.Ceil(way/step), 10_000))
 	out := make([]geom.Point, 0, n)
 	for i := 1; i <= n; i++ {
 		s := way * float64(i) / float64(n)

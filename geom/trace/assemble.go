@@ -1,8 +1,10 @@
 package trace
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/geom/fit"
@@ -149,18 +151,11 @@ func (t *tracer) fitAll() error {
 
 // fitDraft fits lines and arcs between the corners of a draft.
 func (t *tracer) fitDraft(d *draft) error {
-	pts := d.pts
-	corners := d.corners
-	closed := d.closed && len(corners) == 0
-	if d.closed && !closed { // start a closed stroke at its first corner
-		c := corners[0]
-		pts = append(append(append([]geom.Point(nil), pts[c:]...), pts[:c]...), pts[c])
-		var moved []int
-		for _, k := range corners[1:] {
-			moved = append(moved, k-c)
-		}
-		corners = moved
+	closed := d.closed && len(d.corners) == 0
+	if d.closed && !closed {
+		d.startAtCorner()
 	}
+	pts, corners := d.pts, d.corners
 	from := 0
 	for _, to := range append(append([]int(nil), corners...), len(pts)-1) {
 		if to <= from && !closed {
@@ -176,6 +171,18 @@ func (t *tracer) fitDraft(d *draft) error {
 	d.path.Closed = d.closed
 	d.fitted = true
 	return nil
+}
+
+// startAtCorner makes a closed draft begin and end at its first corner.
+func (d *draft) startAtCorner() {
+	c := d.corners[0]
+	d.pts = append(append(slices.Clone(d.pts[c:]), d.pts[:c]...), d.pts[c])
+	d.radius = append(append(slices.Clone(d.radius[c:]), d.radius[:c]...), d.radius[c])
+	d.trusted = append(append(slices.Clone(d.trusted[c:]), d.trusted[:c]...), d.trusted[c])
+	d.corners = d.corners[1:]
+	for i := range d.corners {
+		d.corners[i] -= c
+	}
 }
 
 // result turns the drafts into strokes.
@@ -203,13 +210,22 @@ func (t *tracer) result() (Result, error) {
 
 func (d *draft) stroke() Stroke {
 	s := Stroke{Path: d.path}
-	way := 0.0
+	length := d.path.Length()
+	way, first := 0.0, 0.0
+	if d.closed && len(d.pts) > 0 { // a closed path may start anywhere
+		first, _ = d.path.Nearest(d.pts[0])
+	}
 	for i, p := range d.pts {
 		if i > 0 {
 			way += p.Dist(d.pts[i-1])
 		}
-		s.Widths = append(s.Widths, Width{way, d.radius[i]})
+		at := first + way
+		if d.closed && at > length {
+			at -= length
+		}
+		s.Widths = append(s.Widths, Width{at, d.radius[i]})
 	}
+	slices.SortStableFunc(s.Widths, func(a, b Width) int { return cmp.Compare(a.At, b.At) })
 	n := len(d.pts) - 1
 	for k, j := range d.ends {
 		at := 0

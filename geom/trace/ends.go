@@ -22,9 +22,15 @@ func (t *tracer) endOf(a *arm, r boundary, z *zone) {
 		a.r = rad
 		return
 	}
+	if c, r, i, ok := t.leavesInk(a); ok { // one wall alone led right to the end
+		a.ext = a.ext[:i]
+		a.done.fill = append(append(a.done.fill, a.ext...), c)
+		a.done.end = endAcross(r)
+		return
+	}
 	a.done.fill = append(a.done.fill, a.ext...)
 	tp := a.tipOf()
-	hit, ok := t.castAlong(tp, 40*a.r)
+	hit, ok := t.castAlong(tp, 12*a.r)
 	if !ok {
 		a.done.end = EndFlat
 		return
@@ -34,11 +40,34 @@ func (t *tracer) endOf(a *arm, r boundary, z *zone) {
 		a.done.fill = append(a.done.fill, between(tp, c, 0.3*a.r)...)
 		return
 	}
-	a.done.end = EndFlat
-	if math.Abs(hit.cos) < math.Cos(20*math.Pi/180) {
-		a.done.end = EndSlanted
-	}
+	a.done.end = endAcross(hit.cos)
 	a.done.fill = append(a.done.fill, between(tp, hit.s, 0.3*a.r)...)
+}
+
+// endAcross tells a square end from a slanted one by the cosine of the angle
+// between the stroke and the normal of the wall it ends on.
+func endAcross(cos float64) EndKind {
+	if math.Abs(cos) < math.Cos(20*math.Pi/180) {
+		return EndSlanted
+	}
+	return EndFlat
+}
+
+// leavesInk returns where an arm's one-sided centres first cross or touch the
+// outline ahead, before which of them, and the cosine of the angle there.
+func (t *tracer) leavesInk(a *arm) (at geom.Point, cos float64, i int, ok bool) {
+	last, d := a.p, a.d
+	for i, p := range a.ext {
+		step := p.Sub(last)
+		if step.Norm() > 0.01*a.r {
+			d = step.Unit()
+		}
+		if h, hit := t.firstWall(last, p.Add(d.Mul(0.05*a.r))); hit {
+			return h.at, -d.Dot(t.wallNormal(h.at)), i, true
+		}
+		last = p
+	}
+	return geom.Point{}, 0, 0, false
 }
 
 func reversedSamples(s []medial.Sample) []medial.Sample {
@@ -141,24 +170,67 @@ func (t *tracer) wallNormal(p geom.Point) geom.Vec {
 	return out
 }
 
-// roundEnd looks for the middle of a round terminal: the place on the way to
-// the wall from which all of the wall ahead is one half-width away.
+// roundEnd looks for the middle of a round terminal: the wall around the end,
+// where it turns by half a turn, is a circle of about the stroke's own width.
+// It returns how far along the tip's way the middle lies.
 func roundEnd(tp tip, hit wallHit, r float64, walls []wallPoint) (float64, bool) {
-	s := hit.s - r
-	if s < -0.6*r {
+	from, to := capNear(walls, hit.at)
+	if to-from < 2 {
 		return 0, false
 	}
-	c, d := tp.at(max(s, 0)), tp.dirAt(max(s, 0))
-	n := 0
-	for _, w := range walls {
-		v := w.at.Sub(c)
-		if v.Dot(d) < 0.15*r {
-			continue
-		}
-		if math.Abs(v.Norm()-r) > 0.13*r {
+	for _, w := range walls[from : to+1] {
+		if w.turn > roundStep {
 			return 0, false
 		}
-		n++
 	}
-	return max(s, 0), n >= 3
+	c, fitted, ok := circleThrough(walls[from : to+1])
+	if !ok || fitted < 0.6*r || fitted > 1.3*r {
+		return 0, false
+	}
+	best, at := math.Inf(1), 0.0
+	for k := range 65 {
+		s := hit.s * float64(k) / 64
+		if d := tp.at(s).Dist(c); d < best {
+			best, at = d, s
+		}
+	}
+	if best > 0.35*r {
+		return 0, false
+	}
+	if hit.s > 0 { // sharpen: the foot of the middle on the tip's way
+		at = clamp(at+c.Sub(tp.at(at)).Dot(tp.dirAt(at)), 0, hit.s)
+	}
+	return at, true
 }
+
+// capNear returns the stretch of wall around the place nearest to p that turns
+// by up to a quarter turn to either side.
+func capNear(walls []wallPoint, p geom.Point) (from, to int) {
+	const quarter = 80 * math.Pi / 180
+	for i, w := range walls {
+		if w.at.Dist(p) < walls[from].at.Dist(p) {
+			from = i
+		}
+	}
+	to = from
+	for turn := walls[from].turn / 2; from > 0; from-- {
+		if turn += walls[from-1].turn; turn > quarter {
+			break
+		}
+	}
+	for turn := walls[to].turn / 2; to < len(walls)-1; to++ {
+		if turn += walls[to+1].turn; turn > quarter {
+			break
+		}
+	}
+	for from < to && !walls[from].corner { // straight sides are no part of the round
+		from++
+	}
+	for to > from && !walls[to].corner {
+		to--
+	}
+	return from, to
+}
+
+// roundStep is the most that one point of a flattened round may turn.
+const roundStep = 40 * math.Pi / 180

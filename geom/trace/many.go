@@ -39,7 +39,7 @@ func (t *tracer) joinMany(z *zone, runs []boundary) {
 		if len(plans) > 1 {
 			score = misfit(p, z, runs) + bendWeight*p.bend
 		}
-		if score < bestScore {
+		if best == nil || score < bestScore {
 			best, bestScore = p, score
 		}
 	}

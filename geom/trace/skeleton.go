@@ -113,7 +113,7 @@ func (t *tracer) steady(b medial.Branch) []bool {
 		if t.loops[s[i].Left.Loop].isDent(s[i].Left.Along, near) || t.loops[s[i].Right.Loop].isDent(s[i].Right.Along, near) {
 			continue
 		}
-		if s[i].Radius > wideLimit*low {
+		if s[i].Radius > wideLimit*low || s[i].Radius < 0.2*t.w {
 			continue
 		}
 		a, z := i, i
@@ -179,7 +179,7 @@ func (t *tracer) runs(b medial.Branch) []run {
 		for j+1 < len(ok) && ok[j+1] {
 			j++
 		}
-		if n := pathLength(b.Samples[i : j+1]); n >= steadyRun*b.Samples[(i+j)/2].Radius {
+		if n := pathLength(b.Samples[i : j+1]); n >= steadyRun*max(b.Samples[(i+j)/2].Radius, 0.3*t.w) {
 			out = append(out, run{i, j})
 		}
 		i = j + 1

@@ -11,6 +11,8 @@ import (
 const (
 	capTurn = 120 * math.Pi / 180 // turn of wall that makes the end of a stroke
 	capFull = 170 * math.Pi / 180
+	// squareTurn is the least turn at the corner of a cut-off end.
+	squareTurn = 55 * math.Pi / 180
 )
 
 // findStubs looks in the walls between the arms of a zone for the ends of
@@ -164,7 +166,7 @@ func (t *tracer) halfStub(near *arm, loop int, p []wallPoint, r *boundary) (stub
 	at := -1
 	for i, w := range p {
 		if w.turn > sharpTurn {
-			if at >= 0 {
+			if at >= 0 || w.turn < squareTurn {
 				return stub{}, false
 			}
 			at = i
