@@ -1,7 +1,11 @@
 package route
 
 import (
+	"cmp"
 	"math"
+	"slices"
+
+	"tubewright/geom"
 )
 
 // step is one run in the order of work; from is the side where it is entered.
@@ -11,54 +15,325 @@ type step struct {
 }
 
 // exactRuns is the most runs of one letter whose order is found exactly, by
-// dynamic programming over subsets (Held and Karp); above it the nearest end
-// is taken next and the order then improved by turning stretches of it round.
-const exactRuns = 9
+// dynamic programming over subsets (Held and Karp, 1962), where the whole line
+// fits one unit in any order; exactCut where it may have to be cut. Above it,
+// good orders are searched (see searchOrders).
+const (
+	exactRuns = 12
+	exactCut  = 9
+)
 
-// chain orders the runs: letter by letter, in each letter and from letter to
-// letter so that the links together are shortest. It returns one order a line
-// of text.
+// label is one way to have laid some runs: the fewest units so far, their
+// cost, and the glass in the unit at hand. The steps are read back from prev.
+type label struct {
+	units  int
+	cost   float64
+	length float64 // glass of the unit at hand
+	left   float64 // lit glass not laid yet
+	at     step
+	cut    bool // a new unit starts with this step
+	prev   *label
+}
+
+// chainer finds the order of the runs of a line and where it is cut into units.
+type chainer struct {
+	p         *planner
+	runs      []run
+	cap       float64         // longest unit allowed
+	most      int             // no more units than this; 0 while the least number is being found
+	free      bool            // the line fits one unit whatever the order, so lengths do not matter
+	forbidden map[[2]int]bool // exit end and entry end of links that found no way
+}
+
+// endKey numbers the ends of runs.
+func endKey(s step, exit bool) int {
+	side := s.from
+	if exit {
+		side = 1 - s.from
+	}
+	return 2*s.run + side
+}
+
+// chain returns the order of the runs of one line, letter by letter in reading
+// order, cut into the fewest units within the longest length, and of those the
+// cheapest. Units are kept even: once their number is known, the longest is
+// bounded to little more than it must be.
 //
-// For each letter the cost of the best order from every first entry to every
-// last exit is found; letters are then joined in reading order by dynamic
-// programming over the exits.
-func (p *planner) chain(runs []run) [][]step {
-	var out [][]step
-	for _, line := range p.byLine(runs) {
-		type state struct {
-			cost float64
-			path []step
-		}
-		var states []state
-		for _, letter := range line {
-			var next []state
-			for _, o := range p.orders(runs, letter) {
-				best := state{cost: o.cost}
-				first := true
-				for _, s := range states {
-					c := s.cost + o.cost + p.linkCost(runs, s.path[len(s.path)-1], o.path[0])
-					if first || c < best.cost {
-						best, first = state{c, s.path}, false
-					}
-				}
-				best.path = append(append([]step(nil), best.path...), o.path...)
-				next = append(next, best)
-			}
-			if len(next) > 0 {
-				states = next
-			}
-		}
-		best := -1
-		for i, s := range states {
-			if best < 0 || s.cost < states[best].cost {
-				best = i
-			}
-		}
-		if best >= 0 {
-			out = append(out, states[best].path)
+// The order in a letter, the sides where letters are entered and left, and the
+// cuts are found together, by labels (units, cost, length of the unit at
+// hand) of which only those no other beats are kept.
+func (p *planner) chain(runs []run, line [][]int, t try) *label {
+	c := &chainer{p: p, runs: runs, cap: t.longest, forbidden: t.forbidden}
+	best := c.solve(line)
+	if best == nil || best.units == 1 {
+		return best
+	}
+	units, low, high := best.units, 0.0, t.longest
+	for range 5 {
+		c.cap = (low + high) / 2
+		if l := c.solve(line); l != nil && l.units == units {
+			high = c.cap
+		} else {
+			low = c.cap
 		}
 	}
+	c.cap = min(t.longest, 1.05*high)
+	if l := c.solve(line); l != nil && l.units == units {
+		return l
+	}
+	return best
+}
+
+// solve returns the best label over the whole line. The least number of units
+// is found first, by glass alone; then labels that cannot end within it are
+// dropped as they come up.
+func (c *chainer) solve(line [][]int) *label {
+	c.free = c.fitsAnyhow(line)
+	if c.free && len(c.forbidden) == 0 {
+		c.most = 1
+		return c.sweep(line)
+	}
+	c.most = 0
+	fewest := c.sweep(line)
+	if fewest == nil {
+		return nil
+	}
+	c.most = fewest.units
+	return c.sweep(line)
+}
+
+// fitsAnyhow reports whether the line is within one unit even if every link
+// ran across all of it.
+func (c *chainer) fitsAnyhow(line [][]int) bool {
+	box := geom.EmptyRect()
+	n, total := 0, 2*c.p.legLength()
+	for _, letter := range line {
+		for _, r := range letter {
+			box = box.Including(c.runs[r].place[0]).Including(c.runs[r].place[1])
+			total += c.runs[r].len
+			n++
+		}
+	}
+	link := math.Hypot(box.Width(), box.Height()) + 2*c.p.rules.DoubleBackRadius
+	return total+float64(n)*link <= c.cap
+}
+
+// sweep runs the labels over the line once.
+func (c *chainer) sweep(line [][]int) *label {
+	start := &label{}
+	for _, letter := range line {
+		for _, r := range letter {
+			start.left += c.runs[r].len
+		}
+	}
+	front := []*label{start}
+	for _, letter := range line {
+		if len(letter) > exactRuns || !c.free && len(letter) > exactCut {
+			front = c.searched(front, letter)
+		} else {
+			front = c.exact(front, letter)
+		}
+	}
+	var best *label
+	for _, l := range front {
+		if l.units > 0 && (best == nil || c.better(l, best)) {
+			best = l
+		}
+	}
+	return best
+}
+
+func (c *chainer) better(l, o *label) bool {
+	if l.units != o.units {
+		return l.units < o.units
+	}
+	if c.most == 0 {
+		return l.length < o.length-1e-9
+	}
+	return l.cost < o.cost-1e-9
+}
+
+// hopeless reports whether a label must end with more units than are needed:
+// what is left to lay does not fit into those it may still begin.
+func (c *chainer) hopeless(l *label) bool {
+	if c.most == 0 {
+		return false
+	}
+	room := c.cap - 2*c.p.legLength()
+	left := l.left - max(0, c.cap-l.length)
+	extra := int(math.Ceil(left/room - 1e-9))
+	return l.units+max(0, extra) > c.most
+}
+
+// after returns the labels that lay a step after a label: linked, if a link
+// may be, and as the start of a new unit.
+func (c *chainer) after(l *label, s step) []*label {
+	run := c.runs[s.run].len
+	var out []*label
+	if l.units > 0 && !c.forbidden[[2]int{endKey(l.at, true), endKey(s, false)}] {
+		linked := &label{
+			units: l.units, cost: l.cost + c.p.linkCost(c.runs, l.at, s),
+			length: l.length + c.p.linkLength(c.runs, l.at, s) + run, left: l.left - run, at: s, prev: l,
+		}
+		if linked.length <= c.cap && !c.hopeless(linked) {
+			out = append(out, linked)
+		}
+	}
+	fresh := &label{
+		units: l.units + 1, cost: l.cost + c.p.costs.Electrodes,
+		length: 2*c.p.legLength() + run, left: l.left - run, at: s, cut: true, prev: l,
+	}
+	if c.hopeless(fresh) {
+		return out
+	}
+	return append(out, fresh)
+}
+
+// beats reports whether a label makes another that ends at the same place
+// needless: it is at least as good in all three respects, or it has fewer units
+// and could be cut here, for one more pair of electrodes, and still be so.
+func (c *chainer) beats(o, l *label) bool {
+	const eps = 1e-9
+	if c.most == 0 {
+		return o.units < l.units || o.units == l.units && o.length <= l.length+eps
+	}
+	if o.units <= l.units && o.cost <= l.cost+eps && (c.free || o.length <= l.length+eps) {
+		return true
+	}
+	return o.units < l.units && o.cost+c.p.costs.Electrodes <= l.cost+eps
+}
+
+// keep adds a label to a set unless another beats it, and drops those it beats.
+func (c *chainer) keep(set []*label, l *label) []*label {
+	for _, o := range set {
+		if c.beats(o, l) {
+			return set
+		}
+	}
+	return append(slices.DeleteFunc(set, func(o *label) bool { return c.beats(l, o) }), l)
+}
+
+// exact lays all runs of a letter after the labels of the letter before, in
+// the best order for every exit.
+func (c *chainer) exact(before []*label, letter []int) []*label {
+	n := len(letter)
+	table := make([][]*label, (1<<n)*2*n) // by set of runs laid and exit end
+	at := func(set, k, side int) *[]*label { return &table[set*2*n+2*k+side] }
+	for k, r := range letter {
+		for side := range 2 {
+			cell := at(1<<k, k, 1-side)
+			for _, l := range before {
+				for _, m := range c.after(l, step{r, side}) {
+					*cell = c.keep(*cell, m)
+				}
+			}
+		}
+	}
+	for set := 1; set < 1<<n; set++ {
+		for k := range n {
+			for side := range 2 {
+				for _, l := range *at(set, k, side) {
+					c.spread(table, letter, set, l)
+				}
+			}
+		}
+	}
+	var out []*label
+	for k := range n {
+		for side := range 2 {
+			out = append(out, *at(1<<n-1, k, side)...)
+		}
+	}
+	return c.prune(out)
+}
+
+// spread lays every run that is not in the set after the label.
+func (c *chainer) spread(table [][]*label, letter []int, set int, l *label) {
+	n := len(letter)
+	for k, r := range letter {
+		if set&(1<<k) != 0 {
+			continue
+		}
+		for side := range 2 {
+			cell := &table[(set|1<<k)*2*n+2*k+1-side]
+			for _, m := range c.after(l, step{r, side}) {
+				*cell = c.keep(*cell, m)
+			}
+		}
+	}
+}
+
+// prune drops labels that end at the same place and are beaten there.
+func (c *chainer) prune(labels []*label) []*label {
+	byExit := map[int][]*label{}
+	var keys []int
+	for _, l := range labels {
+		k := endKey(l.at, true)
+		if _, ok := byExit[k]; !ok {
+			keys = append(keys, k)
+		}
+		byExit[k] = c.keep(byExit[k], l)
+	}
+	slices.Sort(keys)
+	var out []*label
+	for _, k := range keys {
+		out = append(out, byExit[k]...)
+	}
 	return out
+}
+
+// searched lays a letter (or a connected word) of many runs along the orders
+// that the search found, cut where the labels find it best.
+func (c *chainer) searched(before []*label, letter []int) []*label {
+	var out []*label
+	for _, order := range c.p.searchOrders(c.runs, letter) {
+		front := before
+		for _, s := range order {
+			var next []*label
+			for _, l := range front {
+				for _, m := range c.after(l, s) {
+					next = c.keep(next, m)
+				}
+			}
+			front = next
+		}
+		out = append(out, front...)
+	}
+	return c.prune(out)
+}
+
+// steps reads the order back from its last label, with the starts of units.
+func (l *label) steps() (order []step, cuts []int) {
+	for ; l != nil && l.units > 0; l = l.prev {
+		order = append(order, l.at)
+		if l.cut {
+			cuts = append(cuts, len(order))
+		}
+	}
+	slices.Reverse(order)
+	for i := range cuts {
+		cuts[i] = len(order) - cuts[i]
+	}
+	slices.Sort(cuts)
+	return order, cuts
+}
+
+// linkCost is what a link costs before its way is known: the glass behind the
+// face, painted out, its turns, and how crowded they are.
+func (p *planner) linkCost(runs []run, a, b step) float64 {
+	d := linkSpan(runs, a, b)
+	crowded := max(0, 2*p.rules.DoubleBackRadius-d)
+	return (p.costs.Hidden+p.costs.Paint)*p.linkLength(runs, a, b) + 2*p.costs.DoubleBack + p.costs.Crowded*crowded
+}
+
+// linkLength is the glass of a straight link between two posts in the first
+// plane behind the face.
+func (p *planner) linkLength(runs []run, a, b step) float64 {
+	return linkSpan(runs, a, b) + (math.Pi-2)*p.rules.DoubleBackRadius
+}
+
+func linkSpan(runs []run, a, b step) float64 {
+	return runs[a.run].place[1-a.from].Dist(runs[b.run].place[b.from])
 }
 
 // byLine groups run indices by line of text and letter, in the order given.
@@ -82,126 +357,78 @@ func (p *planner) byLine(runs []run) [][][]int {
 	return out
 }
 
-// order is one way through the runs of a letter.
-type order struct {
-	cost float64
-	path []step
-}
-
-// linkCost is the glass a link takes, in mm: the way behind the face and its
-// two posts. Ends too near each other for two comfortable turns cost more.
-func (p *planner) linkCost(runs []run, a, b step) float64 {
-	d := runs[a.run].place[1-a.from].Dist(runs[b.run].place[b.from])
-	u := p.rules.DoubleBackRadius
-	return d + 2*u + 10*max(0, 2*u-d)
-}
-
-// orders returns the best order of a letter's runs for every first entry and
-// last exit.
-func (p *planner) orders(runs []run, letter []int) []order {
-	if len(letter) > exactRuns {
-		return p.greedyOrders(runs, letter)
+// searchOrders returns good orders of many runs: nearest end next from each of
+// the outermost ends, improved by turning stretches round and by moving short
+// stretches elsewhere, until neither helps. Cheapest first.
+func (p *planner) searchOrders(runs []run, letter []int) [][]step {
+	type scored struct {
+		cost float64
+		path []step
 	}
-	n := len(letter)
-	var out []order
-	for start := range 2 * n {
-		out = append(out, p.fromStart(runs, letter, start)...)
+	var found []scored
+	for _, first := range p.outerSteps(runs, letter) {
+		path := p.nearestNext(runs, letter, first)
+		for p.turnStretches(runs, path) || p.moveStretches(runs, path) {
+		}
+		found = append(found, scored{p.pathCost(runs, path), path})
+	}
+	slices.SortStableFunc(found, func(a, b scored) int { return cmp.Compare(a.cost, b.cost) })
+	var out [][]step
+	for _, f := range found[:min(len(found), 4)] {
+		out = append(out, f.path, flippedPath(f.path))
 	}
 	return out
 }
 
-// fromStart solves one start: cost[set][end] is the cheapest order that
-// covers the set and leaves by the end; ends are numbered 2·run + side.
-func (p *planner) fromStart(runs []run, letter []int, start int) []order {
-	n := len(letter)
-	size := 1 << n
-	cost := make([]float64, size*2*n)
-	back := make([]int, size*2*n)
-	for i := range cost {
-		cost[i], back[i] = math.Inf(1), -1
+func flipped(s step) step { return step{s.run, 1 - s.from} }
+
+func flippedPath(path []step) []step {
+	out := make([]step, len(path))
+	for i, s := range path {
+		out[len(path)-1-i] = flipped(s)
 	}
-	at := func(set, exit int) int { return set*2*n + exit }
-	leaving := func(exit int) step { return step{letter[exit/2], 1 - exit%2} }
-	cost[at(1<<(start/2), start^1)] = 0
-	for set := range size {
-		for exit := range 2 * n {
-			c := cost[at(set, exit)]
-			if math.IsInf(c, 1) {
+	return out
+}
+
+// outerSteps returns the starts worth trying: the ends farthest left, right,
+// up and down, and a spread of others.
+func (p *planner) outerSteps(runs []run, letter []int) []step {
+	var all []step
+	for _, r := range letter {
+		all = append(all, step{r, 0}, step{r, 1})
+	}
+	place := func(s step) (x, y float64) { q := runs[s.run].place[s.from]; return q.X, q.Y }
+	slices.SortStableFunc(all, func(a, b step) int {
+		ax, ay := place(a)
+		bx, by := place(b)
+		return cmp.Or(cmp.Compare(ax, bx), cmp.Compare(ay, by))
+	})
+	var out []step
+	for i := 0; i < len(all); i += max(1, len(all)/8) {
+		out = append(out, all[i])
+	}
+	return append(out, all[len(all)-1])
+}
+
+func (p *planner) nearestNext(runs []run, letter []int, first step) []step {
+	path := []step{first}
+	used := map[int]bool{first.run: true}
+	for len(path) < len(letter) {
+		best, bestCost := step{-1, 0}, math.Inf(1)
+		for _, r := range letter {
+			if used[r] {
 				continue
 			}
-			for k := range n {
-				if set&(1<<k) != 0 {
-					continue
-				}
-				for side := range 2 {
-					next := at(set|1<<k, 2*k+1-side)
-					if v := c + p.linkCost(runs, leaving(exit), step{letter[k], side}); v < cost[next]-1e-9 {
-						cost[next], back[next] = v, exit
-					}
+			for side := range 2 {
+				if c := p.linkCost(runs, path[len(path)-1], step{r, side}); c < bestCost {
+					best, bestCost = step{r, side}, c
 				}
 			}
 		}
+		used[best.run] = true
+		path = append(path, best)
 	}
-	var out []order
-	for exit := range 2 * n {
-		c := cost[at(size-1, exit)]
-		if math.IsInf(c, 1) {
-			continue
-		}
-		path := make([]step, 0, n)
-		for set, e := size-1, exit; e >= 0; {
-			path = append(path, leaving(e))
-			set, e = set&^(1<<(e/2)), back[at(set, e)]
-		}
-		for i, j := 0, len(path)-1; i < j; i, j = i+1, j-1 {
-			path[i], path[j] = path[j], path[i]
-		}
-		out = append(out, order{c, path})
-	}
-	return out
-}
-
-// greedyOrders starts at the leftmost and the rightmost end, takes the nearest
-// end next, and turns stretches round while that shortens the links.
-func (p *planner) greedyOrders(runs []run, letter []int) []order {
-	var out []order
-	for _, first := range p.outerSteps(runs, letter) {
-		path := []step{first}
-		used := map[int]bool{first.run: true}
-		for len(path) < len(letter) {
-			best, bestCost := step{-1, 0}, math.Inf(1)
-			for _, r := range letter {
-				if used[r] {
-					continue
-				}
-				for side := range 2 {
-					if c := p.linkCost(runs, path[len(path)-1], step{r, side}); c < bestCost {
-						best, bestCost = step{r, side}, c
-					}
-				}
-			}
-			used[best.run] = true
-			path = append(path, best)
-		}
-		p.turnStretches(runs, path)
-		out = append(out, order{p.pathCost(runs, path), path})
-	}
-	return out
-}
-
-func (p *planner) outerSteps(runs []run, letter []int) []step {
-	left, right := step{letter[0], 0}, step{letter[0], 0}
-	for _, r := range letter {
-		for side := range 2 {
-			if runs[r].place[side].X < runs[left.run].place[left.from].X {
-				left = step{r, side}
-			}
-			if runs[r].place[side].X > runs[right.run].place[right.from].X {
-				right = step{r, side}
-			}
-		}
-	}
-	return []step{left, right}
+	return path
 }
 
 func (p *planner) pathCost(runs []run, path []step) float64 {
@@ -212,16 +439,19 @@ func (p *planner) pathCost(runs []run, path []step) float64 {
 	return c
 }
 
-// turnStretches reverses stretches of the order in place while that shortens
-// it (2-opt); the first run stays first.
-func (p *planner) turnStretches(runs []run, path []step) {
+// turnStretches reverses stretches of the order in place while that makes it
+// cheaper (2-opt) and reports whether anything changed.
+func (p *planner) turnStretches(runs []run, path []step) bool {
+	changed := false
 	for better := true; better; {
 		better = false
-		for i := 1; i < len(path); i++ {
+		for i := range path {
 			for j := i; j < len(path); j++ {
-				before := p.linkCost(runs, path[i-1], path[i])
-				flipped := func(s step) step { return step{s.run, 1 - s.from} }
-				after := p.linkCost(runs, path[i-1], flipped(path[j]))
+				var before, after float64
+				if i > 0 {
+					before += p.linkCost(runs, path[i-1], path[i])
+					after += p.linkCost(runs, path[i-1], flipped(path[j]))
+				}
 				if j+1 < len(path) {
 					before += p.linkCost(runs, path[j], path[j+1])
 					after += p.linkCost(runs, flipped(path[i]), path[j+1])
@@ -230,9 +460,32 @@ func (p *planner) turnStretches(runs []run, path []step) {
 					for a, b := i, j; a <= b; a, b = a+1, b-1 {
 						path[a], path[b] = flipped(path[b]), flipped(path[a])
 					}
-					better = true
+					better, changed = true, true
 				}
 			}
 		}
 	}
+	return changed
+}
+
+// moveStretches moves stretches of one to three runs elsewhere, either way
+// round, if that makes the order cheaper (or-opt), and reports whether it did.
+func (p *planner) moveStretches(runs []run, path []step) bool {
+	cost := p.pathCost(runs, path)
+	for size := 1; size <= 3; size++ {
+		for i := 0; i+size <= len(path); i++ {
+			piece := slices.Clone(path[i : i+size])
+			rest := slices.Concat(path[:i], path[i+size:])
+			for _, m := range [][]step{piece, flippedPath(piece)} {
+				for j := range len(rest) + 1 {
+					try := slices.Concat(rest[:j], m, rest[j:])
+					if c := p.pathCost(runs, try); c < cost-1e-9 {
+						copy(path, try)
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
 }

@@ -50,6 +50,7 @@ func Plan(strokes []Stroke, rules glass.Rules) Result {
 
 type planner struct {
 	rules    glass.Rules
+	costs    Costs
 	lanes    []*lane
 	findings []finding.Finding
 	world    *tube.World // the lanes as drawn, with their dips; bodies are lanes
@@ -82,7 +83,8 @@ func (sp span) tail(side int) float64 { return sp.radius[side] + sp.sunk[side] }
 func (sp span) level() (from, to float64) { return sp.lo + sp.tail(0), sp.hi - sp.tail(1) }
 
 func newPlanner(strokes []Stroke, rules glass.Rules) *planner {
-	p := &planner{rules: rules}
+	costs, _ := CostsFor(TasteUsual)
+	p := &planner{rules: rules, costs: costs}
 	for _, s := range strokes {
 		l := &lane{Stroke: s}
 		l.setPath(s.Path)

@@ -10,22 +10,22 @@ import (
 // legLength returns the glass of a leg behind its quarter turn.
 func (p *planner) legLength() float64 { return p.rules.Leg }
 
-// layUnits orders the runs, cuts the order into units, and lays the links. A
-// link that finds no way behind the face becomes a break, and the cutting is
-// done again.
+// layUnits orders the runs of each line, cut into units, and lays the links.
+// A link that finds no way behind the face is forbidden, and the order is
+// found again without it.
 func (p *planner) layUnits(runs []run) []tube.Tube {
 	var out []tube.Tube
 	y := p.newLayer(runs)
-	for _, order := range p.chain(runs) {
-		broken := make([]bool, len(order)) // broken[i]: no link from i-1 to i
+	for _, line := range p.byLine(runs) {
+		t := try{longest: p.rules.MaxUnit, forbidden: map[[2]int]bool{}}
 		for {
-			cuts := p.cutUnits(runs, order, broken)
-			tubes, failed := y.layLine(order, cuts)
-			if failed < 0 {
+			order, cuts := p.chain(runs, line, t).steps()
+			tubes, bad := y.layLine(order, cuts)
+			if bad == nil {
 				out = append(out, tubes...)
 				break
 			}
-			broken[failed] = true
+			t.learn(order, *bad)
 			y.dropLinks()
 		}
 		y.keepLinks()
@@ -33,42 +33,27 @@ func (p *planner) layUnits(runs []run) []tube.Tube {
 	return out
 }
 
-// cutUnits returns the index of the first run of each unit: the fewest units
-// within the longest length, and of those the most even (least sum of squared
-// lengths).
-func (p *planner) cutUnits(runs []run, order []step, broken []bool) []int {
-	n := len(order)
-	type best struct {
-		units int
-		sum   float64
-		from  int
+// try is what earlier tries to lay a line have taught: the longest unit to
+// plan for, and the links, by exit and entry end, that found no way.
+type try struct {
+	longest   float64
+	forbidden map[[2]int]bool
+}
+
+// setback says why a line could not be laid: the link to a step found no way,
+// or a unit came out longer than it was planned, by the given factor.
+type setback struct {
+	step   int
+	factor float64
+}
+
+func (t *try) learn(order []step, bad setback) {
+	if bad.factor > 1 {
+		t.longest /= bad.factor * 1.001
+		return
 	}
-	table := make([]best, n+1)
-	for end := 1; end <= n; end++ {
-		table[end] = best{units: math.MaxInt}
-		length := 2 * p.legLength()
-		for start := end - 1; start >= 0; start-- {
-			length += runs[order[start].run].len
-			if start+1 < end {
-				if broken[start+1] {
-					break
-				}
-				length += p.linkCost(runs, order[start], order[start+1])
-			}
-			if length > p.rules.MaxUnit && start+1 < end {
-				break
-			}
-			b := best{table[start].units + 1, table[start].sum + float64(length*length), start}
-			if b.units < table[end].units || b.units == table[end].units && b.sum < table[end].sum {
-				table[end] = b
-			}
-		}
-	}
-	var cuts []int
-	for end := n; end > 0; end = table[end].from {
-		cuts = append([]int{table[end].from}, cuts...)
-	}
-	return cuts
+	from, to := endKey(order[bad.step-1], true), endKey(order[bad.step], false)
+	t.forbidden[[2]int{from, to}], t.forbidden[[2]int{to, from}] = true, true
 }
 
 // dropLinks takes the links of an abandoned try out of the world; keepLinks
@@ -87,9 +72,8 @@ func (y *layer) dropLinks() {
 
 func (y *layer) keepLinks() { y.kept = append(y.kept, y.laid...); y.laid = nil }
 
-// layLine lays the units of one line of text. It returns the index of the run
-// whose link failed, or -1.
-func (y *layer) layLine(order []step, cuts []int) ([]tube.Tube, int) {
+// layLine lays the units of one line of text, or says what stands against it.
+func (y *layer) layLine(order []step, cuts []int) ([]tube.Tube, *setback) {
 	y.placePosts(order, cuts)
 	var out []tube.Tube
 	for c, start := range cuts {
@@ -99,26 +83,14 @@ func (y *layer) layLine(order []step, cuts []int) ([]tube.Tube, int) {
 		}
 		t, failed := y.layUnit(order[start:end])
 		if failed >= 0 {
-			return nil, start + failed
+			return nil, &setback{step: start + failed}
 		}
-		if over := start + y.overlong(order[start:end], t); t.Length() > y.p.rules.MaxUnit && over > start {
-			return nil, over
+		if n := t.Length(); n > y.p.rules.MaxUnit && end-start > 1 {
+			return nil, &setback{factor: n / y.p.rules.MaxUnit}
 		}
 		out = append(out, t)
 	}
-	return out, -1
-}
-
-// overlong returns where a unit that came out too long is best broken.
-func (y *layer) overlong(steps []step, t tube.Tube) int {
-	half, at := t.Length()/2, 0.0
-	for i, s := range steps {
-		at += y.runs[s.run].len
-		if at > half && i > 0 {
-			return i
-		}
-	}
-	return len(steps) - 1
+	return out, nil
 }
 
 // placePosts puts the straight glass behind every end of the line into the
