@@ -42,7 +42,7 @@ func dashed() sheet.Pen {
 //	glass        lit glass: two edges, one D apart, broken where it passes under
 //	centreline   one path a unit from electrode A to B, unbroken
 //	electrodes   filled ends
-//	marks        arrows of travel, ticks at the ends of each heated zone
+//	marks        arrows of travel, ticks at the tangent points of each heat
 //	labels       numbers of heats, ends, units and findings, with leaders
 //	scale        bars of 100 mm and 4 in, both ways
 //	notes        all words
@@ -58,7 +58,7 @@ func Draw(p Pattern) *sheet.Sheet {
 		{ID: "glass", Name: "Glass", Groups: d.units("glass", "lit glass", d.glass)},
 		{ID: "centreline", Name: "Centrelines", Groups: d.units("centreline", "centreline from A to B", d.centreline)},
 		{ID: "electrodes", Name: "Electrodes", Groups: d.units("electrodes", "electrodes", d.electrodes)},
-		{ID: "marks", Name: "Marks", Groups: d.units("marks", "arrows and ends of heated zones", d.marks)},
+		{ID: "marks", Name: "Marks", Groups: d.units("marks", "arrows and tangent points", d.marks)},
 		{ID: "labels", Name: "Labels", Groups: d.labels()},
 	}
 	return d.compose(layers)
@@ -236,8 +236,8 @@ func (d *drawing) clearOfCrossings(q geom.Point) bool {
 	return true
 }
 
-// ticks returns the marks across both edges where a heated zone starts or ends,
-// the tangent points of its bend. A tube seen end on has none, nor has one where it
+// ticks returns the marks across both edges where the bend of a heat starts or ends,
+// its tangent points. A tube seen end on has none, nor has one where it
 // passes under another strand of the unit's own look and is not drawn.
 func (d *drawing) ticks(i int) []geom.Path {
 	u := d.p.Units[i]

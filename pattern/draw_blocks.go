@@ -6,7 +6,6 @@ import (
 	"unicode/utf8"
 
 	"tubewright/geom"
-	"tubewright/pattern/finding"
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/tube"
 )
@@ -17,7 +16,6 @@ const (
 	bodySize    = sheet.MinSize
 	bodyLine    = 5.0 // from baseline to baseline of body text
 	headSize    = 5.0
-	maxFindings = 20
 	tableRows   = 25 // units in one block of the list
 )
 
@@ -247,37 +245,6 @@ func clipped(s string, width float64) string {
 		s = s[:len(s)-n]
 	}
 	return s + "…"
-}
-
-func (d *drawing) findingBlock() *block {
-	b := newBlock("notes-findings", "Findings")
-	if len(d.p.Findings) == 0 {
-		b.paragraph(0, "None.", sheet.Regular)
-		return b
-	}
-	for k, f := range d.p.Findings {
-		if k == maxFindings {
-			b.paragraph(0, fmt.Sprintf("… and %d more: see result.json.", len(d.p.Findings)-k), sheet.Bold)
-			break
-		}
-		top := b.height
-		b.height += bodyLine
-		b.text(0, fmt.Sprintf("F%d", k+1), bodySize, sheet.Bold, sheet.Start)
-		b.height = top
-		b.paragraph(12, f.Severity.String()+": "+f.Message(), weight(f.Severity))
-		if f.Remedy != "" {
-			b.paragraph(12, "Remedy: "+f.Remedy+".", sheet.Regular)
-		}
-		b.height += 1.5
-	}
-	return b
-}
-
-func weight(s finding.Severity) sheet.Font {
-	if s == finding.Error {
-		return sheet.Bold
-	}
-	return sheet.Regular
 }
 
 func cautionBlock() *block {

@@ -1,7 +1,6 @@
 package pattern
 
 import (
-	"fmt"
 	"strconv"
 
 	"tubewright/geom"
@@ -212,23 +211,4 @@ func (d *drawing) unitNote(i int) note {
 	}
 	n.label.Anchor, n.label.Reach, n.label.Prefer = top, d.d/2, geom.Vec{Y: 1}
 	return n.sized()
-}
-
-// findingNotes marks every finding that has a place among the glass.
-func (d *drawing) findingNotes() []note {
-	var out []note
-	for k, f := range d.p.Findings {
-		if k >= maxFindings {
-			break
-		}
-		n := note{group: -1, text: fmt.Sprintf("F%d", k+1), size: endSize, font: sheet.Bold, frame: heavyBox}
-		for i, u := range d.p.Units {
-			if u.ID == f.Unit {
-				n.group = i
-			}
-		}
-		n.label.Anchor, n.label.Reach = benchPoint(f.At), d.d/2
-		out = append(out, n.sized())
-	}
-	return out
 }

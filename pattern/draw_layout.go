@@ -34,7 +34,8 @@ func (d *drawing) compose(layers []sheet.Layer) *sheet.Sheet {
 	}
 	blocks := []*block{d.titleBlock(), d.frameBlock(), scaleBlock("scale-1"), legendBlock()}
 	blocks = append(blocks, d.unitBlocks()...)
-	blocks = append(blocks, d.findingBlock(), cautionBlock())
+	blocks = append(blocks, cautionBlock())
+	blocks = append(blocks, d.findingBlocks()...)
 	a := arrange(picture, blocks)
 	s := &sheet.Sheet{Width: a.width, Height: a.height, Frame: sheet.Bench, Title: d.title()}
 

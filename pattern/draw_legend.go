@@ -25,9 +25,9 @@ func legendBlock() *block {
 		{legendDouble, "Double: a hidden run straight behind lit glass. Block out the hidden run only."},
 		{legendCrossing, "Crossing: the broken strand dips behind the face; here it rises over the other."},
 		{legendEnd, "Electrode, end A or B of its unit; the leg stands straight up off the bench."},
-		{legendHeat, "Heat, numbered from A within its unit; the dot is its middle. Ticks: tangent points, the ends of the heated zone."},
+		{legendHeat, "Heat, numbered in the order of bending; the dot is its middle. Ticks: tangent points, where its bend starts and ends."},
 		{legendArrows, "Way of travel from A to B: filled on lit glass, open on hidden glass."},
-		{legendFinding, "Place of a finding, in the list of findings."},
+		{legendFinding, "Place of an error or warning, told in the list of findings."},
 	} {
 		b.items = append(b.items, r.draw(-b.height-legendRow/2-0.5)...)
 		lines := sheet.Wrap(r.words, bodySize, sheet.Regular, columnWidth-legendWords)

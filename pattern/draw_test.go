@@ -9,6 +9,7 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern"
+	"tubewright/pattern/finding"
 	"tubewright/pattern/patterntest"
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/pdf"
@@ -135,8 +136,10 @@ func TestEveryHeatEndUnitAndFindingIsNamed(t *testing.T) {
 			}
 			want = append(want, "labels-"+u.ID+" "+u.ID+" A", "labels-"+u.ID+" "+u.ID+" B")
 		}
-		for i := range p.Findings {
-			want = append(want, fmt.Sprintf("labels-%s F%d", p.Findings[i].Unit, i+1))
+		for i, f := range p.Findings {
+			if f.Severity > finding.Note { // worst first: notes are last and are told by their heats
+				want = append(want, fmt.Sprintf("labels-%s F%d", f.Unit, i+1))
+			}
 		}
 		eachItem(s, func(layer, group string, i sheet.Item) {
 			if w, ok := i.(sheet.Text); ok && layer == "labels" {
@@ -156,6 +159,34 @@ func TestEveryHeatEndUnitAndFindingIsNamed(t *testing.T) {
 		}
 		if len(got) != len(want)+len(p.Units) { // and one name a unit
 			t.Errorf("%s: %d labels, want %d", name, len(got), len(want)+len(p.Units))
+		}
+	}
+}
+
+// Every finding is told in words: errors and warnings each, notes of one kind
+// together with their heats.
+func TestFindingsAreToldInWords(t *testing.T) {
+	p := patterntest.WithFindings(patterntest.Word("HE", 40, 1))
+	note := p.Findings[len(p.Findings)-1]
+	for _, h := range p.Units[1].Heats[:3] {
+		again := note
+		again.Unit, again.At = p.Units[1].ID, h.At
+		p.Findings = append(p.Findings, again)
+	}
+	for len(p.Findings) < 60 { // more warnings than there is room for
+		p.Findings = append([]finding.Finding{p.Findings[1]}, p.Findings...)
+	}
+	var all strings.Builder
+	for _, w := range texts(pattern.Draw(p)) {
+		all.WriteString(w.Text + " ")
+	}
+	for _, want := range []string{
+		"the unit is longer than one piece of glass may be", "two heated zones touch", "Remedy: let the first cool",
+		"a tight bend: gather glass: U1 heat 2, U2 heat 1, U2 heat 2, U2 heat 3.",
+		fmt.Sprintf("and %d more: see result.json", 60-4-20),
+	} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("%q is not on the sheet", want)
 		}
 	}
 }

@@ -10,13 +10,13 @@
 //
 // # bends.csv
 //
-// One line is one heat, in the order of its number within its unit. Positions
-// along the tube are developed distances from electrode seal A: the marks on
-// the straight stick.
+// One line is one heat, in the order in which they lie along the tube from
+// electrode A. Positions along the tube are developed distances from seal A: the
+// marks on the straight stick.
 //
-//	unit, heat            "U1", 1, 2, 3 …
+//	unit, heat            "U1" and the heat's number, in the order of bending
 //	kind, direction       as the bender sees it on the bench
-//	start_mm, end_mm      where the glass is heated, from A
+//	start_mm, end_mm      tangent points: where its bend starts and ends, from A
 //	straight_before_mm    straight glass since the heat before, or since A
 //	angle_deg             sum of the turns of its arcs
 //	radius_mm             least centreline radius in it

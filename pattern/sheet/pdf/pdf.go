@@ -88,15 +88,44 @@ func (e *encoder) prepare() {
 	e.doc.SetLang("en")
 	e.doc.SetMargins(0, 0, 0)
 	e.doc.SetAutoPageBreak(false, 0)
-	// The library writes into the bytes it is given, so each file gets its own.
-	e.doc.AddUTF8FontFromBytes("Go", "", bytes.Clone(goregular.TTF))
-	e.doc.AddUTF8FontFromBytes("Go", "B", bytes.Clone(gobold.TTF))
-	e.doc.AddUTF8FontFromBytes("Go Mono", "", bytes.Clone(gomono.TTF))
+	e.addFonts()
 	e.doc.SetLineCapStyle("butt")
 	e.doc.SetLineJoinStyle("round")
 	for _, l := range e.sheet.Layers {
 		e.layers = append(e.layers, e.doc.AddLayer(l.Name, true))
 	}
+}
+
+// addFonts embeds the faces that the sheet uses; the page marks use the regular
+// one. The library writes into the bytes it is given, so each file gets its own.
+func (e *encoder) addFonts() {
+	used := [3]bool{sheet.Regular: true}
+	for _, l := range e.sheet.Layers {
+		for _, g := range l.Groups {
+			for _, i := range g.Items {
+				if t, ok := i.(sheet.Text); ok {
+					used[t.Font] = true
+				}
+			}
+		}
+	}
+	for f, ttf := range [3][]byte{sheet.Regular: goregular.TTF, sheet.Bold: gobold.TTF, sheet.Mono: gomono.TTF} {
+		if used[f] {
+			family, style := face(sheet.Font(f))
+			e.doc.AddUTF8FontFromBytes(family, style, bytes.Clone(ttf))
+		}
+	}
+}
+
+// face returns the names the library knows a font by.
+func face(f sheet.Font) (family, style string) {
+	switch f {
+	case sheet.Bold:
+		return "Go", "B"
+	case sheet.Mono:
+		return "Go Mono", ""
+	}
+	return "Go", ""
 }
 
 func (e *encoder) page(i int) {
@@ -205,13 +234,7 @@ func (e *encoder) text(t sheet.Text) {
 	if !t.Colour.Set || t.Text == "" {
 		return
 	}
-	family, style := "Go", ""
-	switch t.Font {
-	case sheet.Bold:
-		style = "B"
-	case sheet.Mono:
-		family = "Go Mono"
-	}
+	family, style := face(t.Font)
 	e.doc.SetFont(family, style, t.Size*72/25.4)
 	e.doc.SetTextColor(int(t.Colour.R), int(t.Colour.G), int(t.Colour.B))
 	x, y := e.at(t.At)
