@@ -20,6 +20,10 @@ type Circuit struct {
 	Wire       q.Quantity
 	MidLead    q.Quantity
 	IsShortest bool // the order is proved the shortest for this balance
+	// At is where the supply stands; HasMidpoint says that the middle of the
+	// string goes back to it.
+	At          geom.Point3
+	HasMidpoint bool
 }
 
 // Stop is a unit in the order of the wiring.
@@ -147,6 +151,7 @@ func (m *maker) wire(c *Circuit, weight []int64) {
 		ends[i] = [2]geom.Point3{u.Electrodes[0].At, u.Electrodes[1].At}
 	}
 	at := m.supplyPlace(*c, ends)
+	c.At, c.HasMidpoint = at, m.Supply == load.Midpoint && len(c.Units) > 1
 	c.IsShortest = true
 	here := at
 	for side, units := range sides {
@@ -169,13 +174,10 @@ func (m *maker) wire(c *Circuit, weight []int64) {
 		}
 		c.Wire = c.Wire.Add(c.Stops[n-1].LeadAfter)
 	}
-	if m.hasMidpoint(*c) {
+	if c.HasMidpoint {
 		c.Wire = c.Wire.Add(c.MidLead)
 	}
 }
-
-// hasMidpoint reports whether the middle of the string goes back to the supply.
-func (m *maker) hasMidpoint(c Circuit) bool { return m.Supply == load.Midpoint && len(c.Units) > 1 }
 
 // lead returns the cable between two places: the straight distance and some at
 // each end, to the millimetre.

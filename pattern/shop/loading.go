@@ -126,22 +126,22 @@ func (m *maker) supplyFigures(s *Section, c Circuit) {
 func (m *maker) wiringSection(i int) Section {
 	c := m.circuits[i]
 	s := Section{ID: "wiring-" + circuitName(i), Title: "Wiring order of circuit " + circuitName(i), Sheet: "loading"}
-	g := &Grid{Heads: []string{"Unit", "Letters", "Side", "In - out", "Lead in, mm", "Electrical, m"},
-		Right: []bool{false, false, false, false, true, true}, Widths: []float64{10, 30, 10, 14, 18, 18}}
+	g := &Grid{Heads: []string{"Lead", "Unit", "Letters", "Side", "In - out", "Lead in, mm", "Electrical, m"},
+		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{8, 10, 30, 8, 24, 18, 18}}
 	electrical := q.Int(0, q.Metre)
-	for _, stop := range c.Stops {
+	for k, stop := range c.Stops {
 		u := m.units[stop.Unit]
 		e := m.chart.Electrical(u.Glass, 1)
 		electrical = electrical.Add(e)
-		g.Rows = append(g.Rows, []q.Figure{word(u.ID), word(u.Letters), word([...]string{"1", "2"}[b2i(stop.Second)]),
+		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(k + 1)), word(u.ID), word(u.Letters), word([...]string{"1", "2"}[b2i(stop.Second)]),
 			word(stop.Enters() + " - " + stop.Leaves()), fig("lead", stop.Lead, q.Millimetre, 0), fig("electrical", e, q.Metre, 4)})
 	}
-	g.Total = []q.Figure{word("all"), word(""), word(""), word("leads with the last"), fig("cable", c.Wire, q.Millimetre, 0), fig("electrical", electrical, q.Metre, 4)}
+	g.Total = []q.Figure{word("all"), word(""), word(""), word(""), word("with the last"), fig("cable", c.Wire, q.Millimetre, 0), fig("electrical", electrical, q.Metre, 4)}
 	s.Grid = g
 	last := c.Stops[len(c.Stops)-1]
-	s.add(by(fig("last lead, back to the supply", last.LeadAfter, q.Millimetre, 0), m.leadRule(c), "", "C"))
-	if m.hasMidpoint(c) {
-		s.add(by(fig("midpoint return, from between side 1 and side 2", c.MidLead, q.Millimetre, 0), "the middle of the string goes back to the grounded midpoint; the halves are to be equal", "S35c", "P"))
+	s.add(by(fig(fmt.Sprintf("lead %d, back to the supply", len(c.Stops)+1), last.LeadAfter, q.Millimetre, 0), m.leadRule(c), "", "C"))
+	if c.HasMidpoint {
+		s.add(by(fig("mid: return from between the sides", c.MidLead, q.Millimetre, 0), "the middle of the string goes back to the grounded midpoint; the halves are to be equal", "S35c", "P"))
 		share := c.Difference.Div(electrical)
 		s.add(by(fig("side 1 and side 2 differ by", c.Difference, q.Metre, 4), fmt.Sprintf("%s of the circuit; %s", share.Format(q.Percent, 1), balanceWords(c)), "", "D"))
 		if tenth := q.Int(10, q.Percent); tenth.Less(share) {

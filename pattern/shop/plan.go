@@ -168,7 +168,7 @@ func Unchecked() []string {
 
 // recordSection ends the plan: authority and what was not checked.
 func (m *maker) recordSection() []Section {
-	s := Section{ID: "unchecked", Title: "Who decides, and what was not checked", Sheet: "price"}
+	s := Section{ID: "unchecked", Title: "Who decides, and what was not checked", Sheet: "loading"}
 	code := m.place.Text("code")
 	s.Lines = append(s.Lines, "The authority is the local code ("+code+") and the licensed people who work under it. This program checks arithmetic, not compliance.")
 	for _, u := range Unchecked() {

@@ -35,10 +35,12 @@ func (m *maker) groupSection() Section {
 	for _, k := range order {
 		s.add(by(said(k, strings.Join(groups[k], ", ")), "neighbours of unlike size take unlike pressure", "S4", "P"))
 	}
+	m.jobFigures(&s)
 	if m.anyMercury() {
 		m.mercuryJob(&s)
 		m.cold(&s)
 	}
+	s.Lines = append(s.Lines, "Test: less current than the pass band is an overload, more is a light load [S7, D]. Running volts by the gradients of charts A and B; the volts of a circuit at the ends of the pass band, give or take 5 to 10 %.")
 	return s
 }
 
@@ -49,12 +51,12 @@ func (m *maker) mercuryJob(s *Section) {
 			total = total.Add(m.dose(u).Ceiling)
 		}
 	}
-	s.add(by(fig("mercury, all units, at most", total, q.Milligram, 1), "sum of the ceilings; keep it for the year's total", "S36 S108", "D"))
+	s.add(by(fig("mercury, all units, at most", total, q.Milligram, 1), "sum of the ceilings on the cards: good practice, the exemption behind it ended in 2018; keep it for the year's total", "S36 S108", "D"))
 	if m.Sets > 1 {
 		s.add(by(fig("mercury, all sets, at most", total.Times(int64(m.Sets), 1), q.Milligram, 1), fmt.Sprintf("%d sets", m.Sets), "", "D"))
 	}
 	s.add(by(said("mercury law, "+m.place.Text("name"), m.place.Text("mercury")), "", m.place.Source(), m.place.Grade()))
-	s.add(by(said("mercury in trade practice", "135 to 541 mg (10 to 40 microlitre) by length and climate"), "the sources disagree: the ceiling here is good practice, not a law in force", "S40", "P"))
+	s.add(by(said("mercury in trade practice", "135 to 541 mg (10 to 40 microlitre) by length and climate"), "the sources disagree", "S40", "P"))
 	if m.Place == "US-LA" {
 		s.note(finding.Warning, "Louisiana: 10 mg a tube is the limit, below what works; see the exemption", "[S83, P]")
 	}
@@ -101,38 +103,47 @@ func (m *maker) faultSection() Section {
 	return s
 }
 
-// card is the processing card of one unit.
+// card is the processing card of one unit: what differs from unit to unit, with
+// rules in short; the rest stands on the sheet of the job.
 func (m *maker) card(i int) Section {
 	u := m.units[i]
-	s := Section{ID: "card-" + u.ID, Title: "Processing card " + u.ID, Sheet: "process", Unit: u.ID}
-	s.add(said("letters", u.Letters))
+	s := Section{ID: "card-" + u.ID, Title: "Card " + u.ID + ": " + u.Letters, Sheet: "process", Unit: u.ID}
 	for k, p := range u.Spans {
-		name := "colour"
+		name := "colour, glass"
 		if k > 0 {
 			name = fmt.Sprintf("then, for %s", p.Length.Format(q.Millimetre, 1))
 		}
-		s.add(said(name, m.colourWords(p.Colour)), said("glass", m.glassHabit(p.Glass)))
+		s.add(said(name, p.Colour+", "+p.Glass))
 	}
+	g, _ := m.tables.Table("gases").Find(u.Gas)
+	s.add(by(said("gas", g.Text("name")), "", g.Source(), g.Grade()))
 	bore := process.Bore(m.diameter, m.wall)
-	s.add(by(fig("glass, seal to seal", u.Glass, q.Millimetre, 1), "lit "+u.Lit.Number(q.Millimetre, 1)+" + hidden "+u.Hidden.Number(q.Millimetre, 1)+" + legs "+u.Leg.Number(q.Millimetre, 1), "", ""))
-	s.add(by(fig("bore", bore, q.Millimetre, 1), "outside less two walls", "S107", "P"))
-	s.add(by(fig("volume", process.Volume(bore, u.Glass), q.Millilitre, 1), "π/4 × bore² × glass; electrodes not counted", "", "D"))
-	s.add(by(fig("inside surface", process.Surface(bore, u.Glass), q.SquareCentimetre, 0), "π × bore × glass", "", "D"))
-	m.fillFigures(&s, u, bore)
+	volume := process.Volume(bore, u.Glass)
+	s.add(by(fig("glass", u.Glass, q.Millimetre, 1), "lit "+u.Lit.Number(q.Millimetre, 1)+", hidden "+u.Hidden.Number(q.Millimetre, 1)+", legs "+u.Leg.Number(q.Millimetre, 1), "", ""))
+	s.add(by(fig("volume", volume, q.Millilitre, 1), "π/4 bore² × glass", "S107", "D"))
+	s.add(by(fig("inside surface", process.Surface(bore, u.Glass), q.SquareCentimetre, 0), "π bore × glass", "S107", "D"))
+	p := process.FillPressure(m.tables, m.diameter)
+	how := "printed for this size"
+	if !p.Printed {
+		how = "by the law p × D"
+	}
+	s.add(by(fig("FILL, cold", p.Value, q.Torr, 1), how+"; "+p.Value.Format(q.Millibar, 1), p.Source, p.Grade))
+	s.add(by(fig("gas taken in", p.Value.Mul(volume), q.TorrMillilitre, 0), "pressure × volume", "", "D"))
 	if m.mercury(u) {
 		m.mercuryFigures(&s, u)
 	}
 	m.testFigures(&s, i)
-	s.Blanks = []string{"glass maker and code", "electrodes, type and mA", "bombarded to, °C", "bombarding, mA", "shells at full glow, s", "vacuum before fill, micron",
+	s.Blanks = []string{"glass maker, code", "electrodes, mA", "bombarded to, °C", "bombarding, mA", "shells at glow, s", "vacuum, micron",
 		"glass at fill, °C", "fill, Torr", "mercury, mg", "aged, h", "test, mA", "test, kV", "room, °C", "pumped by", "tested by"}
 	return s
 }
 
+// glassHabit says how a glass behaves in the fire.
 func (m *maker) glassHabit(glass string) string {
 	g, _ := m.tables.Table("glasses").Find(glass)
 	words := m.glassWords(glass)
 	if g.Has("anneal_c") && g.Has("soften_c") {
-		words += fmt.Sprintf("; anneal %s, soften %s °C %s", g.Text("anneal_c"), g.Text("soften_c"), cite(g.Source(), g.Grade()))
+		words += fmt.Sprintf("; anneal %s, soften %s °C", g.Text("anneal_c"), g.Text("soften_c"))
 	}
 	if g.Has("habit") {
 		words += "; " + g.Text("habit")
@@ -140,32 +151,36 @@ func (m *maker) glassHabit(glass string) string {
 	return words
 }
 
-func (m *maker) fillFigures(s *Section, u Unit, bore q.Quantity) {
-	g, _ := m.tables.Table("gases").Find(u.Gas)
-	s.add(by(said("gas", g.Text("name")+". "+g.Text("note")), "", g.Source(), g.Grade()))
-	p := process.FillPressure(m.tables, m.diameter)
-	rule := "printed for this diameter; law p × D = " + m.tables.Row("settings", "pressure-law").Text("value") + " Torr·mm"
-	if !p.Printed {
-		rule = "by the law p × D = " + m.tables.Row("settings", "pressure-law").Text("value") + " Torr·mm: no printed row for this diameter"
+// jobFigures prints what holds for all cards.
+func (m *maker) jobFigures(s *Section) {
+	for _, k := range m.glassKinds() {
+		g, _ := m.tables.Table("glasses").Find(k.Glass)
+		s.add(said("colour", m.colourWords(k.Colour)), by(said("glass", m.glassHabit(k.Glass)), "", g.Source(), g.Grade()))
 	}
-	s.add(by(fig("fill pressure, cold", p.Value, q.Torr, 1), rule, p.Source, p.Grade))
-	s.add(by(fig("the same", p.Value, q.Millibar, 1), "", "", "D"))
-	s.add(by(said("other published pressures", "6 to 9 Torr at 18 to 24 mm [S25, P]; 3 to 16 Torr over 10 to 30 mm [S23, P]"), "they disagree: the shop's own figure goes first", "", ""))
-	s.add(by(fig("gas taken in", p.Value.Mul(process.Volume(bore, u.Glass)), q.TorrMillilitre, 0), "pressure × volume", "", "D"))
+	source, grade := "", "C"
+	if m.wallRow != nil {
+		source, grade = m.wallRow.Source(), m.wallRow.Grade()
+	}
+	s.add(by(fig("bore", process.Bore(m.diameter, m.wall), q.Millimetre, 1), "outside less two walls; electrodes add a little volume", source, grade))
+	law := m.tables.Row("settings", "pressure-law")
+	s.add(by(fig("law of the fill pressure, p × D", law.Number("value", q.TorrMillimetre), q.TorrMillimetre, 0), "holds for the printed pressures but that of 8 mm", law.Source(), law.Grade()))
+	s.add(by(said("other published pressures", "6 to 9 Torr at 18 to 24 mm [S25, P]; 3 to 16 Torr over 10 to 30 mm [S23, P]; they disagree: the shop's own figure goes first"), "", "", ""))
 }
 
 func (m *maker) mercuryFigures(s *Section, u Unit) {
 	d := m.dose(u)
-	where := "indoors: 15 mg a pair + 0.24 mg/cm"
+	word := "indoor"
 	if !m.Indoors {
-		where = "outdoors: 20 mg a pair + 0.3 mg/cm"
+		word = "outdoor"
 	}
+	pair := m.tables.Row("settings", "mercury-"+word+"-pair")
+	rule := pair.Text("value") + " mg a pair + " + m.tables.Row("settings", "mercury-"+word+"-length").Text("value") + " mg/cm"
 	if d.Capped {
-		where += ", held to the cap of 80 mg"
+		rule = "the cap, less than " + rule
 	}
-	s.add(by(fig("CONTAINS Hg: dose at most", d.Ceiling, q.Milligram, 1), "good-practice ceiling, "+where+"; the exemption behind it ended in 2018", "S36 S108", "P"))
+	s.add(by(fig("CONTAINS Hg, at most", d.Ceiling, q.Milligram, 1), rule, pair.Source(), pair.Grade()))
 	density := m.tables.Row("settings", "mercury-density")
-	s.add(by(fig("as one bead, diameter", process.Bead(d.Ceiling, density.Number("value", q.GramPerCubicCentimetre)), q.Millimetre, 1), "ball of "+density.Text("value")+" g/cm³", density.Source(), "D"))
+	s.add(by(fig("as one bead", process.Bead(d.Ceiling, density.Number("value", q.GramPerCubicCentimetre)), q.Millimetre, 1), density.Text("value")+" g/cm³", density.Source(), "D"))
 }
 
 // testFigures prints what the test should read: current as a share of the
@@ -173,8 +188,8 @@ func (m *maker) mercuryFigures(s *Section, u Unit) {
 func (m *maker) testFigures(s *Section, i int) {
 	low, high := m.tables.Row("settings", "pass-low"), m.tables.Row("settings", "pass-high")
 	ma := func(share q.Quantity) string { return m.current.Mul(share).Number(q.Milliampere, 1) }
-	s.add(by(said("test current on the job's supply: pass from", ma(low.Number("value", q.Percent))+" to "+ma(high.Number("value", q.Percent))+" mA"),
-		fmt.Sprintf("%s to %s %% of %d mA: less is overload, more is a light load", low.Text("value"), high.Text("value"), m.Current), "S7", "D"))
+	s.add(by(said("test current, pass", ma(low.Number("value", q.Percent))+"-"+ma(high.Number("value", q.Percent))+" mA"),
+		fmt.Sprintf("%s to %s %% of %d mA", low.Text("value"), high.Text("value"), m.Current), "S7", "D"))
 	u := m.units[i]
 	c, circuit := m.circuitOf(i)
 	rows := m.gradientRows(c.Gas)
@@ -191,11 +206,11 @@ func (m *maker) testFigures(s *Section, i int) {
 		least, most = least.Min(v), most.Max(v)
 	}
 	least, most = least.Add(m.leastFall(c.Gas)), most.Add(m.fall(c.Gas))
-	s.add(by(said("expected running volts of this unit", least.Number(q.Kilovolt, 2)+" to "+most.Format(q.Kilovolt, 2)), "gradients of charts A and B × glass + one electrode fall", "S20 S21", "D"))
+	s.add(by(said("running volts, unit", least.Number(q.Kilovolt, 2)+" to "+most.Format(q.Kilovolt, 2)), "gradient × glass + fall", "S20 S21", "D"))
 	if c.HasRating() {
 		lo, hi := load.RunningShare(high.Number("value", q.Percent).Float(q.One)), load.RunningShare(low.Number("value", q.Percent).Float(q.One))
 		band := func(k float64) string { return c.Answer.Rating.Mul(q.FromFloat(k, q.One, 4)).Number(q.Kilovolt, 2) }
-		s.add(by(said("expected volts of circuit "+circuitName(circuit), band(lo)+" to "+band(hi)+" kV"), "rating × √(1 − share of current²) at the ends of the pass band; a square-ish voltage shifts it by 5 to 10 %", "S7", "D"))
+		s.add(by(said("running volts, "+circuitName(circuit), band(lo)+" to "+band(hi)+" kV"), "rating × √(1 − share²)", "S7", "D"))
 	}
 }
 

@@ -65,6 +65,12 @@ type Change struct {
 // Classes lists the classes of bends of the price by length.
 func Classes() []string { return []string{"straight", "block", "script"} }
 
+// Check reports the first thing in the spec that no job can be made with.
+func (s Spec) Check() error {
+	_, err := settle(s)
+	return err
+}
+
 // settled is a Spec with its defaults filled in and its words looked up.
 type settled struct {
 	Spec
@@ -100,6 +106,12 @@ func settle(s Spec) (settled, error) {
 	var ok bool
 	if out.place, ok = out.tables.Table("places").Find(out.Place); !ok {
 		return out, unknown("place", out.Place, out.tables.Table("places"))
+	}
+	if _, ok := out.tables.Table("colours").Find(out.Colour); !ok {
+		return out, unknown("colour", out.Colour, out.tables.Table("colours"))
+	}
+	if _, ok := out.tables.Table("glasses").Find(out.Glass); !ok {
+		return out, unknown("glass", out.Glass, out.tables.Table("glasses"))
 	}
 	preset(&out.Chart, out.place.Text("chart"))
 	var err error

@@ -14,7 +14,11 @@ import (
 // there is no sheet.
 func EncodeBook(w io.Writer, sheets []*sheet.Sheet) error {
 	first := sheets[0]
-	e := &encoder{sheet: &sheet.Sheet{Title: first.Title, Description: first.Description}}
+	all := &sheet.Sheet{Title: first.Title, Description: first.Description}
+	for _, s := range sheets {
+		all.Layers = append(all.Layers, s.Layers...)
+	}
+	e := &encoder{sheet: all}
 	e.doc = fpdf.NewCustom(&fpdf.InitType{
 		OrientationStr: "P", UnitStr: "mm",
 		Size: fpdf.SizeType{Wd: first.Width, Ht: first.Height},

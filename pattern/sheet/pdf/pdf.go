@@ -44,6 +44,9 @@ func Encode(w io.Writer, s *sheet.Sheet) error {
 		Size: fpdf.SizeType{Wd: first.Width(), Ht: first.Height()},
 	})
 	e.prepare()
+	for _, l := range e.sheet.Layers {
+		e.layers = append(e.layers, e.doc.AddLayer(l.Name, true))
+	}
 	for i := range e.windows {
 		e.page(i)
 	}
@@ -91,9 +94,6 @@ func (e *encoder) prepare() {
 	e.addFonts()
 	e.doc.SetLineCapStyle("butt")
 	e.doc.SetLineJoinStyle("round")
-	for _, l := range e.sheet.Layers {
-		e.layers = append(e.layers, e.doc.AddLayer(l.Name, true))
-	}
 }
 
 // addFonts embeds the faces that the sheet uses; the page marks use the regular

@@ -218,3 +218,21 @@ func TestErrorsAreReported(t *testing.T) {
 type failing struct{ err error }
 
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
+
+// A book has a page a sheet, each of its own size, and fonts that only a later
+// sheet uses.
+func TestBook(t *testing.T) {
+	page := func(w, h float64, f sheet.Font, layer string) *sheet.Sheet {
+		return &sheet.Sheet{Width: w, Height: h, Title: "Book", Layers: []sheet.Layer{{ID: "notes", Name: layer, Groups: []sheet.Group{{ID: "notes",
+			Items: []sheet.Item{sheet.Text{At: geom.Point{X: 10, Y: 10}, Text: "page", Size: 5, Font: f, Colour: sheet.Grey(0)}}}}}}}
+	}
+	var b bytes.Buffer
+	if err := EncodeBook(&b, []*sheet.Sheet{page(210, 297, sheet.Regular, "Notes"), page(300, 100, sheet.Bold, "Notes"), page(210, 297, sheet.Mono, "More")}); err != nil {
+		t.Fatal(err)
+	}
+	for want, n := range map[string]int{"/Type /Page\n": 3, "/MediaBox [0 0 850.39 283.46]": 1, "/Type /OCG": 2, "/FontFile2": 3, "/PrintScaling /None": 1} {
+		if got := bytes.Count(b.Bytes(), []byte(want)); got != n {
+			t.Errorf("%q stands %d times in the file, want %d", want, got, n)
+		}
+	}
+}
