@@ -220,3 +220,21 @@ func (s Set) Row(table, setting string) Row {
 	}
 	return r
 }
+
+// Restore returns the set whose tables are the given CSV files and no others: the
+// tables of a recorded job, whatever the program's own are by now.
+func Restore(files map[string][]byte) (Set, error) {
+	var s Set
+	for _, sc := range schemas() {
+		data, ok := files[sc.name]
+		if !ok {
+			return Set{}, Errors{{File: sc.name, Message: "the table is missing"}}
+		}
+		rows, err := sc.read(sc.name, data)
+		if err != nil {
+			return Set{}, err
+		}
+		s.tables = append(s.tables, Table{sc.name, sc.title, rows, sc})
+	}
+	return s, nil
+}
