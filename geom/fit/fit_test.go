@@ -2,6 +2,7 @@ package fit
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"testing"
@@ -93,28 +94,52 @@ func checkG1(t testing.TB, p geom.Path, least float64) {
 
 func TestNoisyChainsKeepTheirPieces(t *testing.T) {
 	for _, c := range chains(t) {
-		t.Run(c.Name, func(t *testing.T) {
-			pts := c.noisy()
-			const tol = 0.15 // 5 sigma
-			r, err := Curve(pts, Options{Tol: tol, Closed: c.closed()})
-			if err != nil {
-				t.Fatal(err)
+		for _, sigmas := range []float64{4, 5, 8} {
+			t.Run(fmt.Sprintf("%s at %v sigma", c.Name, sigmas), func(t *testing.T) {
+				pts := c.noisy()
+				tol := sigmas * c.Sigma
+				r, err := Curve(pts, Options{Tol: tol, Closed: c.closed()})
+				if err != nil {
+					t.Fatal(err)
+				}
+				checkG1(t, r.Path, 0)
+				t.Logf("%d pieces (made of %d), length %.4f (%.4f, %+.3f %%), deviation %.3f", len(r.Path.Segments), len(c.Pieces),
+					r.Path.Length(), c.Developed, 100*(r.Path.Length()/c.Developed-1), r.Deviation)
+				if len(r.Path.Segments) > len(c.Pieces) {
+					t.Errorf("%d pieces, made of %d", len(r.Path.Segments), len(c.Pieces))
+				}
+				if math.Abs(r.Path.Length()/c.Developed-1) > 0.002 {
+					t.Errorf("length %v, want %v", r.Path.Length(), c.Developed)
+				}
+				if r.Deviation > tol {
+					t.Errorf("deviation %v over %v", r.Deviation, tol)
+				}
+				// At 4 sigma the noise alone leaves the band here and there, and a
+				// line may bend to catch it. A closed curve may start elsewhere.
+				if sigmas > 4 && !c.closed() {
+					checkRadii(t, r.Path, c)
+				}
+			})
+		}
+	}
+}
+
+// checkRadii compares piece by piece: radii within 2 %, lines as lines.
+func checkRadii(t *testing.T, p geom.Path, c chain) {
+	t.Helper()
+	if len(p.Segments) != len(c.Pieces) {
+		return // fewer pieces can be a better fit
+	}
+	for i, want := range c.Pieces {
+		k := p.Segments[i].Curvature()
+		if want.Kind == "L" {
+			if k != 0 {
+				t.Errorf("piece %d: curvature %v, want a line", i, k)
 			}
-			checkG1(t, r.Path, 0)
-			t.Logf("%d pieces (want %d), length %.4f (want %.4f, %+.3f %%), deviation %.3f", len(r.Path.Segments), len(c.Pieces),
-				r.Path.Length(), c.Developed, 100*(r.Path.Length()/c.Developed-1), r.Deviation)
-			for _, g := range r.Path.Segments {
-				t.Logf("  %T len %.3f k %.5f", g, g.Length(), g.Curvature())
-			}
-			if len(r.Path.Segments) > len(c.Pieces) {
-				t.Errorf("%d pieces, want %d", len(r.Path.Segments), len(c.Pieces))
-			}
-			if math.Abs(r.Path.Length()/c.Developed-1) > 0.002 {
-				t.Errorf("length %v, want %v", r.Path.Length(), c.Developed)
-			}
-			if r.Deviation > tol {
-				t.Errorf("deviation %v over %v", r.Deviation, tol)
-			}
-		})
+			continue
+		}
+		if math.Abs(1/math.Abs(k)/want.Size-1) > 0.02 || k*want.Turn < 0 {
+			t.Errorf("piece %d: radius %v, want %v turning %v", i, 1/k, want.Size, want.Turn)
+		}
 	}
 }

@@ -53,8 +53,7 @@ func (f *fitter) whole() (geom.Path, bool) {
 		if l.Length() == 0 || !along(f.opt.StartDir, l) || !along(f.opt.EndDir, l) {
 			return geom.Path{}, false
 		}
-		p := geom.Path{Segments: []geom.Segment{l}}
-		return p, deviation(f.pts, p, f.opt.Tol) <= 1e-9*l.Length()
+		return geom.Path{Segments: []geom.Segment{l}}, f.inOrderOn(l)
 	}
 	m := moments{o: f.pts[0]}
 	for i, p := range f.pts[1:] {
@@ -72,11 +71,32 @@ func (f *fitter) whole() (geom.Path, bool) {
 	if math.Abs(math.Abs(turns)-2*math.Pi) > 1e-6 {
 		return geom.Path{}, false
 	}
+	for _, p := range f.pts {
+		if math.Abs(p.Dist(centre)-math.Abs(1/(2*c.a))) > f.opt.Tol {
+			return geom.Path{}, false
+		}
+	}
 	p := geom.Path{Closed: true, Segments: []geom.Segment{geom.Arc{
 		Centre: centre, Radius: math.Abs(1 / (2 * c.a)),
 		From: f.pts[0].Sub(centre).Heading(), Sweep: geom.Angle(turns),
 	}}}
 	return p, deviation(f.pts, p, f.opt.Tol) <= f.opt.Tol
+}
+
+// inOrderOn reports whether the points lie on the line, one after the other.
+func (f *fitter) inOrderOn(l geom.Line) bool {
+	n := l.Length()
+	d := l.B.Sub(l.A).Unit()
+	last := 0.0
+	for _, p := range f.pts {
+		v := p.Sub(l.A)
+		at := v.Dot(d)
+		if math.Abs(d.Cross(v)) > 1e-9*n || at < last-1e-9*n {
+			return false
+		}
+		last = at
+	}
+	return true
 }
 
 // along reports whether direction d, if given, is that of the line.

@@ -9,7 +9,7 @@ import (
 	"tubewright/geom"
 )
 
-// sampledPath returns points on the path every step mm, noise free.
+// exact returns points on the path every step mm, noise free.
 func (c chain) exact(step float64) []geom.Point { return c.path().Samples(step) }
 
 func TestExactChainsAreRecovered(t *testing.T) {
@@ -160,8 +160,8 @@ func TestLinesAndCircles(t *testing.T) {
 	}
 }
 
-// bezierPoints samples a chain of cubics that joins smoothly, like a script
-// letter: seeded, so the same each run.
+// wander returns points 1 mm apart on a curve whose curvature drifts, as that of
+// script does: seeded, so the same each run.
 func wander(seed uint64, n int) []geom.Point {
 	rng := rand.New(rand.NewPCG(seed, 1))
 	var out []geom.Point
@@ -171,7 +171,7 @@ func wander(seed uint64, n int) []geom.Point {
 		if i%40 == 0 {
 			goal = rng.Float64()*0.1 - 0.05
 		}
-		k += 0.08 * (goal - k) // curvature drifts: nothing here is an arc
+		k += 0.08 * (goal - k) // nothing here is an arc
 		h += k
 		out = append(out, p)
 		p = p.Add(geom.UnitAt(geom.Angle(h)))
@@ -191,7 +191,6 @@ func TestDriftingCurvatureStaysInBand(t *testing.T) {
 			if r.Deviation > tol {
 				t.Errorf("seed %d tol %v: deviation %v", seed, tol, r.Deviation)
 			}
-			t.Logf("seed %d tol %v: %d pieces dev %.3f", seed, tol, len(r.Path.Segments), r.Deviation)
 			if r.Path.Start() != pts[0] && r.Path.Start().Dist(pts[0]) > 1e-9 || r.Path.End().Dist(pts[len(pts)-1]) > 1e-9 {
 				t.Errorf("seed %d: ends moved", seed)
 			}
