@@ -104,7 +104,7 @@ func (d *drawing) frameBlock() *block {
 	b.paragraph(0, "Seen by the bender: the sign lies face down on this sheet, left and right changed over. Runs behind the face rise off the bench toward you.", sheet.Regular)
 	b.height += 12
 	b.text(0, "BENCH", 12, sheet.Bold, sheet.Start)
-	x := sheet.Width("BENCH", 12, sheet.Bold) + 5
+	x := sheet.Room*sheet.Width("BENCH", 12, sheet.Bold) + 3
 	y := -b.height + 4.3
 	b.shape(sheet.Shape{Paths: []geom.Path{sheet.Polyline(geom.Point{X: x, Y: y}, geom.Point{X: x + 12, Y: y})}, Pen: solid(1)})
 	b.shape(sheet.Shape{Paths: []geom.Path{sheet.Polygon(geom.Point{X: x + 17, Y: y}, geom.Point{X: x + 11, Y: y + 2.4}, geom.Point{X: x + 11, Y: y - 2.4})}, Fill: sheet.Grey(0)})
@@ -237,6 +237,7 @@ func (d *drawing) unitBlocks() []*block {
 
 // clipped shortens text to a width in mm, with an ellipsis.
 func clipped(s string, width float64) string {
+	width /= sheet.Room
 	if sheet.Width(s, bodySize, sheet.Regular) <= width {
 		return s
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tubewright/geom"
@@ -92,15 +93,16 @@ func (b *block) finding(name, text, remedy string, weight sheet.Font) {
 	b.height += 1.5
 }
 
-// A kind is all notes that say the same.
+// A kind is all notes that say the same, with the heats they stand nearest to, by
+// unit, or their places where a note names no unit with heats.
 type kind struct {
 	what, remedy string
 	text         string
+	heats        [][]int
 	places       []string
 }
 
-// notesByKind gathers the notes that say the same, in order of the first of each,
-// with the heats they stand nearest to.
+// notesByKind gathers the notes that say the same, in order of the first of each.
 func (d *drawing) notesByKind() []kind {
 	var out []kind
 	for _, f := range d.p.Findings {
@@ -110,32 +112,50 @@ func (d *drawing) notesByKind() []kind {
 		i := slices.IndexFunc(out, func(k kind) bool { return k.what == f.What && k.remedy == f.Remedy })
 		if i < 0 {
 			i = len(out)
-			out = append(out, kind{what: f.What, remedy: f.Remedy})
+			out = append(out, kind{what: f.What, remedy: f.Remedy, heats: make([][]int, len(d.p.Units))})
 		}
-		if p := d.nearestHeat(f); !slices.Contains(out[i].places, p) {
-			out[i].places = append(out[i].places, p)
+		u, number := d.nearestHeat(f)
+		if number == 0 {
+			out[i].places = append(out[i].places, fmt.Sprintf("(%s, %s)", geom.FormatNumber(f.At.X, 0), geom.FormatNumber(f.At.Y, 0)))
+		} else if !slices.Contains(out[i].heats[u], number) {
+			out[i].heats[u] = append(out[i].heats[u], number)
 		}
 	}
-	for i, k := range out {
-		out[i].text = k.what + ": " + strings.Join(k.places, ", ") + "."
+	for i := range out {
+		out[i].text = out[i].what + ": " + d.where(out[i]) + "."
 	}
 	return out
 }
 
-// nearestHeat names the heat of a finding's unit that is nearest to its place, as
-// "U1 heat 3", or the place itself where the finding names no unit with heats.
-func (d *drawing) nearestHeat(f finding.Finding) string {
-	i := d.unitIndex(f.Unit)
-	best, number := math.Inf(1), 0
-	if i >= 0 {
-		for _, h := range d.p.Units[i].Heats {
-			if dist := h.At.Dist(f.At); dist < best {
-				best, number = dist, h.Number
-			}
+// where says the places of a kind: "U1 heats 2, 5; U2 heat 1".
+func (d *drawing) where(k kind) string {
+	parts := k.places
+	for u, heats := range k.heats {
+		if len(heats) == 0 {
+			continue
+		}
+		slices.Sort(heats)
+		numbers := make([]string, len(heats))
+		for i, n := range heats {
+			numbers[i] = strconv.Itoa(n)
+		}
+		parts = append(parts, d.p.Units[u].ID+" "+plural(len(heats), "heat ", "heats ")+strings.Join(numbers, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// nearestHeat returns the index of a finding's unit and the number of its heat that
+// is nearest to the finding's place, 0 where it names no unit with heats.
+func (d *drawing) nearestHeat(f finding.Finding) (unit, number int) {
+	unit = d.unitIndex(f.Unit)
+	if unit < 0 {
+		return unit, 0
+	}
+	best := math.Inf(1)
+	for _, h := range d.p.Units[unit].Heats {
+		if dist := h.At.Dist(f.At); dist < best {
+			best, number = dist, h.Number
 		}
 	}
-	if number == 0 {
-		return fmt.Sprintf("(%s, %s)", geom.FormatNumber(f.At.X, 0), geom.FormatNumber(f.At.Y, 0))
-	}
-	return fmt.Sprintf("%s heat %d", f.Unit, number)
+	return unit, number
 }

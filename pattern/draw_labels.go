@@ -93,7 +93,7 @@ func (d *drawing) labels() []sheet.Group {
 
 // sized fills in the room a note takes.
 func (n note) sized() note {
-	w, h := sheet.Width(n.text, n.size, n.font), sheet.CapHeight(n.size)
+	w, h := sheet.Room*sheet.Width(n.text, n.size, n.font), sheet.CapHeight(n.size)
 	n.label.Width, n.label.Height = w+2*labelRoom, h+2*labelRoom
 	if n.frame == noFrame {
 		n.label.Width, n.label.Height = w+2*labelRoom, 1.05*n.size

@@ -91,7 +91,7 @@ func headline(a arrangement) []sheet.Item {
 		return sheet.Text{At: geom.Point{X: x, Y: y}, Text: s, Size: size, Font: f, Colour: sheet.Grey(0)}
 	}
 	const x = edgeLine + inside
-	next := x + sheet.Width("BENCH SIDE", 11, sheet.Bold) + 6
+	next := x + sheet.Room*sheet.Width("BENCH SIDE", 11, sheet.Bold) + 4
 	return []sheet.Item{
 		words(x, y-8, "BENCH SIDE", 11, sheet.Bold),
 		words(next, y-3.4, "Mirrored. Lay the glass face down on this sheet.", 4.5, sheet.Bold),

@@ -182,7 +182,7 @@ func TestFindingsAreToldInWords(t *testing.T) {
 	}
 	for _, want := range []string{
 		"the unit is longer than one piece of glass may be", "two heated zones touch", "Remedy: let the first cool",
-		"a tight bend: gather glass: U1 heat 2, U2 heat 1, U2 heat 2, U2 heat 3.",
+		"a tight bend: gather glass: U1 heat 2; U2 heats 1, 2, 3.",
 		fmt.Sprintf("and %d more: see result.json", 60-4-20),
 	} {
 		if !strings.Contains(all.String(), want) {

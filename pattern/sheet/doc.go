@@ -12,8 +12,9 @@
 // whether a reader sees the front of the sign or, mirrored, its back.
 //
 // Text is measured with the advance widths of the Go fonts, which the PDF
-// embeds and the SVG asks its reader to keep to (Width, Text.Box); so a layout
-// that keeps boxes apart here keeps them apart in print.
+// embeds and the SVG asks its reader to keep to (Width); boxes leave room for a
+// reader that does not (Room, Text.Box), so a layout that keeps boxes apart here
+// keeps them apart in print.
 //
 // Placer finds free places for labels: beside what is drawn, never on it.
 package sheet

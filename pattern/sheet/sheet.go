@@ -126,9 +126,10 @@ func (t Text) Bounds() geom.Rect {
 }
 
 // Box returns the corners of the text's own box, counter-clockwise from the
-// start of its lower edge: as wide as its advances, from descender to ascender.
+// start of its lower edge: as wide as its advances and their Room, from descender
+// to ascender.
 func (t Text) Box() [4]geom.Point {
-	w := Width(t.Text, t.Size, t.Font)
+	w := Width(t.Text, t.Size, t.Font) * Room
 	x := [...]float64{0, -w / 2, -w}[t.Anchor]
 	lo, hi := -descent*t.Size, ascent*t.Size
 	var box [4]geom.Point

@@ -41,7 +41,7 @@ func FuzzWrap(f *testing.F) { // wrapping keeps every character but spaces, and 
 			t.Fatalf("%q became %q", want, got)
 		}
 		for _, l := range lines {
-			if Width(l, MinSize, Regular) > width {
+			if Room*Width(l, MinSize, Regular) > width*(1+1e-12) {
 				t.Fatalf("%q is %.2f mm wide, the column %.2f", l, Width(l, MinSize, Regular), width)
 			}
 		}
