@@ -83,24 +83,8 @@ func (c *chain) settle(least float64) bool {
 	for i := range c.corners {
 		c.refillet(i)
 	}
-	n := len(c.corners)
-	for range 60 {
-		changed := false
-		for k, run := range c.runs {
-			i, j := k, (k+1)%n
-			over := c.ahead(i) + c.back(j) - run.Length()
-			if over <= 1e-9 {
-				continue
-			}
-			share := run.Length() / (run.Length() + over)
-			for _, q := range [2]int{i, j} {
-				if x := &c.corners[q]; x.radius > least {
-					x.radius = max(least, x.radius*share*0.999)
-					c.refillet(q)
-					changed = true
-				}
-			}
-		}
+	for round := range 60 {
+		changed := c.giveRoom(least, round)
 		for i := range c.corners {
 			if x := &c.corners[i]; x.radius > least && !x.fillet.ok {
 				c.largest(i, least)
@@ -118,6 +102,38 @@ func (c *chain) settle(least float64) bool {
 		}
 	}
 	return false
+}
+
+// giveRoom lowers the radii at the ends of runs too short for their bends, all
+// together so that no corner is served before another. It reports whether any
+// changed.
+func (c *chain) giveRoom(least float64, round int) bool {
+	n := len(c.corners)
+	shares := make([]float64, n)
+	for i := range shares {
+		shares[i] = 1
+	}
+	for k, run := range c.runs {
+		i, j := k, (k+1)%n
+		over := c.ahead(i) + c.back(j) - run.Length()
+		if over <= 1e-9 {
+			continue
+		}
+		share := run.Length() / (run.Length() + over)
+		if round > 10 { // exact for straight legs at once; curved ones need a push
+			share *= 0.999
+		}
+		shares[i], shares[j] = min(shares[i], share), min(shares[j], share)
+	}
+	changed := false
+	for i, share := range shares {
+		if x := &c.corners[i]; share < 1 && x.radius > least {
+			x.radius = max(least, x.radius*share)
+			c.refillet(i)
+			changed = true
+		}
+	}
+	return changed
 }
 
 // largest gives corner i the largest radius, from least to what it has, that
