@@ -133,6 +133,8 @@ func Stroke(p geom.Path, lim Limits) Result {
 	}
 	if lim.Smooth {
 		p = smoothed(p, lim)
+	} else {
+		p = straightened(swept(p, lim), lim)
 	}
 	w := &worker{lim: lim, drawn: p}
 	out := w.rounded()

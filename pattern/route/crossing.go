@@ -149,14 +149,14 @@ func spanAt(spans []span, s float64) *span {
 // first: 3 D and 1 D are usual, shorter ones serve where room is short, longer
 // ones where the strands cross at a shallow angle.
 var dipShapes = [...]struct{ run, flat float64 }{
-	{3, 1}, {2.5, 1}, {2.5, 0.5}, {2, 0.5}, {2, 0.25}, {1.75, 0.25}, {1.5, 0.25},
+	{3, 1}, {2.5, 1}, {2.5, 0.5}, {2.25, 0.5}, {2, 0.65}, {1.85, 0.8}, {1.75, 0.9},
 	{3, 1.45}, {3.5, 1.45}, {4, 1.45}, {5, 1.45}, {6, 1.45}, {7, 1.45},
 }
 
 // tightest returns the shortest dip there is.
 func (p *planner) tightest() tube.Dip {
 	d := p.rules.Diameter
-	return tube.Dip{Depth: p.rules.DipDepth, Run: 1.5 * d, Flat: 0.25 * d}
+	return tube.Dip{Depth: p.rules.DipDepth, Run: 1.75 * d, Flat: 0.9 * d}
 }
 
 // dip makes one of the two strands dip, the one that can do it in the more
@@ -175,8 +175,13 @@ func (p *planner) dip(c crossing) bool {
 	return true
 }
 
+// addDip puts a dip on a lane; where room is short the turns at the ends of
+// its span become tighter.
 func (p *planner) addDip(i int, d tube.Dip) {
 	l := p.lanes[i]
+	sp := spanAt(l.spans, d.At)
+	sp.radius[0] = min(sp.radius[0], d.At-d.Half()-sp.lo)
+	sp.radius[1] = min(sp.radius[1], sp.hi-d.At-d.Half())
 	l.dips = append(l.dips, d)
 	slices.SortFunc(l.dips, func(x, y tube.Dip) int { return cmp.Compare(x.At, y.At) })
 }
@@ -207,7 +212,7 @@ func (p *planner) bends(path geom.Path, d tube.Dip) bool {
 	k := 1 / d.ProfileRadius()
 	for _, g := range path.Segments {
 		c := g.Curvature()
-		if math.Sqrt(float64(k*k)+float64(c*c)) > 1/(p.rules.MinRadius*1.02) {
+		if c != 0 && math.Sqrt(float64(k*k)+float64(c*c)) > 1/(p.rules.MinRadius*1.02) || k > 1/p.rules.MinRadius+1e-9 {
 			return false
 		}
 	}
