@@ -26,6 +26,7 @@ type arm struct {
 
 // join is how an arm goes on.
 type join struct {
+	half   []float64    // half-widths of fill
 	fill   []geom.Point // centres from the arm's last trusted one (not included) on
 	to     *arm         // the arm it goes through to, or nil
 	end    EndKind      // where to is nil
@@ -125,7 +126,8 @@ func trimmed(s []medial.Sample) []medial.Sample {
 	level := quantile(rs, 0.25)
 	limit := level * (1 + max(trimLevel, 2*(mid-low)/mid))
 	cut := 0
-	for cut+2 < len(rs) && rs[cut] > limit && ways[cut] < min(trimMost*level, total/2) {
+	floor := level * (1 - max(trimLevel, 3*(mid-low)/mid)) // the last of an axis may wander into the round of an end
+	for cut+2 < len(rs) && (rs[cut] > limit || rs[cut] < floor && ways[cut] < 0.6*level) && ways[cut] < min(trimMost*level, total/2) {
 		cut++
 	}
 	return s[cut:]

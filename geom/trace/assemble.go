@@ -27,7 +27,7 @@ type draft struct {
 func (t *tracer) assemble() {
 	used := make([]bool, len(t.links))
 	for i := range t.links {
-		if used[i] {
+		if used[i] || t.links[i].gone {
 			continue
 		}
 		l, end, ring := t.firstOf(i)
@@ -64,7 +64,7 @@ func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
 		d.ends[0] = j
 		r := t.sampleFromEnd(l, end, 0).Radius
 		for k := len(j.fill) - 1; k >= 0; k-- {
-			d.add(j.fill[k], r, false)
+			d.add(j.fill[k], j.width(k, r), false)
 		}
 	}
 	for !used[l] {
@@ -91,7 +91,7 @@ func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
 			if k == j.corner {
 				d.corners = append(d.corners, len(d.pts))
 			}
-			d.add(p, r, false)
+			d.add(p, j.width(k, r), false)
 		}
 		if j.to == nil {
 			d.ends[1] = j
@@ -100,6 +100,14 @@ func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
 		l, end = j.to.link, j.to.end
 	}
 	return d
+}
+
+// width is the half-width at fill k, or r if it was not worked out.
+func (j *join) width(k int, r float64) float64 {
+	if k < len(j.half) && !(j.to == nil && k == len(j.fill)-1) {
+		return j.half[k]
+	}
+	return r
 }
 
 func (d *draft) add(p geom.Point, r float64, trusted bool) {

@@ -17,7 +17,7 @@ func (t *tracer) endOf(a *arm, r boundary, z *zone) {
 			tl = reversedSamples(tl)
 		}
 	}
-	if c, rad, ok := t.ball(a, tl); ok {
+	if c, rad, ok := ball(a, tl, r.pts); ok {
 		a.done.fill, a.done.end = c, EndBall
 		a.r = rad
 		return
@@ -88,8 +88,8 @@ func between(tp tip, way, step float64) []geom.Point {
 }
 
 // ball recognises a terminal wider than its stroke whose wall is a circle
-// about the widest disc.
-func (t *tracer) ball(a *arm, tl []medial.Sample) ([]geom.Point, float64, bool) {
+// about the widest disc, for more than a half turn.
+func ball(a *arm, tl []medial.Sample, walls []wallPoint) ([]geom.Point, float64, bool) {
 	best := -1
 	for i, s := range tl {
 		if s.Radius > 1.3*a.r && (best < 0 || s.Radius > tl[best].Radius) {
@@ -99,11 +99,21 @@ func (t *tracer) ball(a *arm, tl []medial.Sample) ([]geom.Point, float64, bool) 
 	if best < 0 {
 		return nil, 0, false
 	}
+	c, r := tl[best].At, tl[best].Radius
+	turn := 0.0
+	for _, w := range walls {
+		if w.corner && math.Abs(w.at.Dist(c)-r) < 0.1*r {
+			turn += w.turn
+		}
+	}
+	if turn < 200*math.Pi/180 {
+		return nil, 0, false
+	}
 	var out []geom.Point
 	for _, s := range tl[:best+1] {
 		out = append(out, s.At)
 	}
-	return out, tl[best].Radius, true
+	return out, r, true
 }
 
 // wallHit is where an arm going on meets the outline.

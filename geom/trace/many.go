@@ -37,16 +37,113 @@ func (t *tracer) joinMany(z *zone, runs []boundary) {
 		t.draw(p, z, runs)
 		score := 0.0
 		if len(plans) > 1 {
-			score = misfit(p, z, runs) + bendWeight*p.bend
+			score = misfit(p.lines, z, runs) + bendWeight*p.bend + float64(p.pieces()-1)
 		}
 		if best == nil || score < bestScore {
 			best, bestScore = p, score
 		}
 	}
+	if c, ok := t.cusp(z, runs); ok && misfit(c.lines, z, runs) <= misfit(best.lines, z, runs)+cuspLoss {
+		best = &c
+	}
 	for i, j := range best.joins {
 		z.arms[i].done = j
 	}
+	for i := range z.arms {
+		t.links[z.arms[i].link].gone = z.arms[i].stub && z.arms[i].done == nil
+	}
 }
+
+// cuspLoss is the misfit, in half-widths, that it may cost to draw a very
+// short stub as the tip of a corner: a pen that turns back on itself.
+const cuspLoss = 0.02
+
+// cusp draws two arms that meet in a corner at the tip of a stub.
+func (t *tracer) cusp(z *zone, runs []boundary) (plan, bool) {
+	if len(z.arms) != 3 {
+		return plan{}, false
+	}
+	var two []int
+	s := -1
+	for i := range z.arms {
+		if z.arms[i].stub {
+			s = i
+		} else {
+			two = append(two, i)
+		}
+	}
+	if len(two) != 2 {
+		return plan{}, false
+	}
+	a, b := &z.arms[two[0]], &z.arms[two[1]]
+	tip := t.links[z.arms[s].link].s[0].At
+	into := z.arms[s].d
+	if a.d.Dot(into) > -0.5 || b.d.Dot(into) > -0.5 { // both come in from over there
+		return plan{}, false
+	}
+	var fill []geom.Point
+	for _, p := range a.ext {
+		if p.Sub(tip).Dot(into) > 0.1*a.r {
+			fill = append(fill, p)
+		}
+	}
+	corner := len(fill)
+	fill = append(fill, tip)
+	for i := len(b.ext) - 1; i >= 0; i-- {
+		if b.ext[i].Sub(tip).Dot(into) > 0.1*b.r {
+			fill = append(fill, b.ext[i])
+		}
+	}
+	j := connect(a, b, fill, corner)
+	p := plan{joins: make([]*join, 3), lines: [][]geom.Point{lineOf(a, j)}}
+	p.joins[two[0]], p.joins[two[1]] = j, j.twin
+	return p, true
+}
+
+// pieces returns how many separate drawings the lines of a plan form.
+func (p *plan) pieces() int {
+	n := len(p.lines)
+	if p.free {
+		return 1
+	}
+	group := make([]int, n)
+	for i := range group {
+		group[i] = i
+	}
+	joinGroups := func(i, j int) {
+		a, b := group[i], group[j]
+		for k := range group {
+			if group[k] == a {
+				group[k] = b
+			}
+		}
+	}
+	for i := range p.lines {
+		for j := range i {
+			if _, _, _, ok := firstCrossing(p.lines[i], p.lines[j]); ok || p.onto(i) == p.host(j) || p.onto(j) == p.host(i) {
+				joinGroups(i, j)
+			}
+		}
+	}
+	seen := 0
+	for i := range group {
+		if !slices.Contains(group[:i], group[i]) {
+			seen++
+		}
+	}
+	return seen
+}
+
+// host returns the join that line i was drawn for: pairs first, then the arms
+// of order.
+func (p *plan) host(i int) *join {
+	if i < len(p.pairs) {
+		return p.joins[p.pairs[i][0]]
+	}
+	return p.joins[p.order[i-len(p.pairs)]]
+}
+
+func (p *plan) onto(i int) *join { return p.host(i).onto }
 
 // plans lists pairings from the least bent on, each with every order in which
 // up to three arms can end on what is there already.
@@ -358,7 +455,7 @@ func (t *tracer) meet(p *plan, z *zone) {
 
 // misfit is how far, on average, the walls of a zone are from where a pen
 // drawn along the plan's lines would leave them, in half-widths.
-func misfit(p *plan, z *zone, runs []boundary) float64 {
+func misfit(lines [][]geom.Point, z *zone, runs []boundary) float64 {
 	sum, n := 0.0, 0.0
 	for i := range runs {
 		r := &runs[i]
@@ -376,7 +473,7 @@ func misfit(p *plan, z *zone, runs []boundary) float64 {
 				half += (rb - ra) * w.travel / r.length
 			}
 			d := math.Inf(1)
-			for _, l := range p.lines {
+			for _, l := range lines {
 				_, dist := nearestOn(l, w.at)
 				d = min(d, dist)
 			}

@@ -13,6 +13,7 @@ import (
 const (
 	pruneSlope  = 0.5  // object half-angle of 60°: algorithm of the literature, see medial.Prune
 	steadySlope = 0.12 // walls within 14° of parallel
+	looseSlope  = 0.3  // the same between or after steady stretches, where no dent is touched
 	steadyRun   = 0.3  // least length, in half-widths, that counts as a stroke
 	wideLimit   = 1.25 // radius over the branch's own low quartile that marks a merge
 )
@@ -29,22 +30,35 @@ type tracer struct {
 	links    []link
 	zones    []zone
 	drafts   []draft
+	spare    []*arm // ends of the links that a reverted zone is made of
 	res      Result
 }
 
 // link is a stretch of axis with two good walls: certainly part of a stroke.
 type link struct {
-	s    []medial.Sample
-	zone [2]int // at its first and last sample; -1 for a ring without any
-	join [2]*join
+	s      []medial.Sample
+	zone   [2]int // at its first and last sample; -1 for a ring without any
+	join   [2]*join
+	gone   bool   // a stub drawn as the tip of a corner instead
+	vertex [2]int // where it begins and ends in the graph of the raw axis
 }
 
 // zone is a connected part of the axis that is not to be trusted.
 type zone struct {
-	arms  []arm
-	nodes []int
-	tips  []tail
-	size  float64 // greatest radius in it
+	arms    []arm
+	nodes   []int
+	tips    []tail
+	raw     []rest // the axis inside it
+	runs    []boundary
+	size    float64 // greatest radius in it
+	stubbed bool    // looked through for stubs
+}
+
+// rest is a stretch of axis that is not trusted, between two vertices.
+type rest struct {
+	ends    [2]int
+	samples []medial.Sample
+	leaf    bool
 }
 
 // tail is a dead end of the axis inside a zone.
@@ -103,30 +117,63 @@ func medianRadius(bs []medial.Branch) float64 {
 	return 0
 }
 
-// steady marks the samples of a branch that have two good walls.
+// steady marks the samples of a branch that have two good walls. What lies
+// between two steady stretches, or between one and a free end, need only touch
+// no dent and not swell or shrink too fast: it is thick and thin, not a
+// junction.
 func (t *tracer) steady(b medial.Branch) []bool {
 	s := b.Samples
-	ok := make([]bool, len(s))
+	ok, loose := make([]bool, len(s)), make([]bool, len(s))
 	low := lowQuartile(s)
 	near := 1e-6 * t.w
 	for i := range s {
 		if t.loops[s[i].Left.Loop].isDent(s[i].Left.Along, near) || t.loops[s[i].Right.Loop].isDent(s[i].Right.Along, near) {
 			continue
 		}
-		if s[i].Radius > wideLimit*low || s[i].Radius < 0.2*t.w {
+		if s[i].Radius < 0.2*t.w {
 			continue
 		}
-		a, z := i, i
-		for a > 0 && s[a].At.Dist(s[i].At) < 0.15*s[i].Radius {
-			a--
+		slope := slopeAt(s, i)
+		loose[i] = slope <= looseSlope
+		ok[i] = slope <= steadySlope && s[i].Radius <= wideLimit*low
+	}
+	for i := 0; i < len(s); {
+		if ok[i] {
+			i++
+			continue
 		}
-		for z < len(s)-1 && s[z].At.Dist(s[i].At) < 0.15*s[i].Radius {
-			z++
+		j, all := i, true
+		for j < len(s) && !ok[j] {
+			all = all && loose[j]
+			j++
 		}
-		d := s[a].At.Dist(s[z].At)
-		ok[i] = math.Abs(s[z].Radius-s[a].Radius) <= steadySlope*d || d < 1e-9
+		inside := i > 0 && j < len(s)
+		freeEnd := i > 0 && j == len(s) && t.degree[b.To] == 1
+		freeStart := i == 0 && j < len(s) && t.degree[b.From] == 1
+		if all && (inside || freeEnd || freeStart) {
+			for k := i; k < j; k++ {
+				ok[k] = true
+			}
+		}
+		i = j
 	}
 	return ok
+}
+
+// slopeAt returns the change of radius per mm around sample i.
+func slopeAt(s []medial.Sample, i int) float64 {
+	a, z := i, i
+	for a > 0 && s[a].At.Dist(s[i].At) < 0.15*s[i].Radius {
+		a--
+	}
+	for z < len(s)-1 && s[z].At.Dist(s[i].At) < 0.15*s[i].Radius {
+		z++
+	}
+	d := s[a].At.Dist(s[z].At)
+	if d < 1e-9 {
+		return 0
+	}
+	return math.Abs(s[z].Radius-s[a].Radius) / d
 }
 
 func lowQuartile(s []medial.Sample) float64 {
@@ -200,16 +247,15 @@ func (t *tracer) findZones() {
 		}
 		return i
 	}
-	type rest struct { // a distrusted stretch
-		zone    int
-		samples []medial.Sample
-		leaf    bool
-	}
 	var rests []rest
 	var links []link
-	for _, b := range t.branches {
+	alone := t.loneBranches()
+	for i, b := range t.branches {
 		s := b.Samples
 		rs := t.runs(b)
+		if len(rs) == 0 && alone[i] {
+			rs = []run{{0, len(s) - 1}}
+		}
 		if len(rs) == 0 && (b.From != b.To && root(b.From) == root(b.To) || b.From == b.To) {
 			rs = []run{t.leastBad(b)} // a counter must not vanish in a zone
 		}
@@ -225,16 +271,14 @@ func (t *tracer) findZones() {
 		z := b.From
 		at := 0
 		for _, r := range rs {
-			rests = append(rests, rest{zone: z, samples: s[at : r.from+1], leaf: z == b.From && t.degree[b.From] == 1})
-			parent = append(parent, len(parent))
-			n := len(parent) - 1
-			links = append(links, link{s: s[r.from : r.to+1], zone: [2]int{z, n}})
-			z, at = n, r.to
+			n := len(parent) // two vertices: where the link begins and ends
+			parent = append(parent, root(z), n+1)
+			rests = append(rests, rest{ends: [2]int{z, n}, samples: s[at : r.from+1], leaf: z == b.From && t.degree[b.From] == 1})
+			links = append(links, link{s: slices.Clone(s[r.from : r.to+1]), zone: [2]int{n, n + 1}, vertex: [2]int{n, n + 1}})
+			z, at = n+1, r.to
 		}
-		rests = append(rests, rest{zone: z, samples: s[at:], leaf: t.degree[b.To] == 1})
-		if b.To != b.From || len(rs) > 0 {
-			parent[root(z)] = root(b.To)
-		}
+		rests = append(rests, rest{ends: [2]int{z, b.To}, samples: s[at:], leaf: t.degree[b.To] == 1})
+		parent[root(z)] = root(b.To)
 	}
 	id := map[int]int{}
 	zoneOf := func(v int) int {
@@ -260,10 +304,11 @@ func (t *tracer) findZones() {
 		}
 	}
 	for _, r := range rests {
-		z := &t.zones[zoneOf(r.zone)]
+		z := &t.zones[zoneOf(r.ends[0])]
 		for _, s := range r.samples {
 			z.size = max(z.size, s.Radius)
 		}
+		z.raw = append(z.raw, r)
 		if r.leaf {
 			z.tips = append(z.tips, tail{r.samples})
 		}
@@ -275,6 +320,20 @@ func (t *tracer) findZones() {
 		}
 	}
 	t.findDots()
+}
+
+// loneBranches marks branches that are all there is of a piece of ink, long
+// enough not to be a dot: a wedge has no steady stretch but is a stroke.
+func (t *tracer) loneBranches() []bool {
+	out := make([]bool, len(t.branches))
+	for i, b := range t.branches {
+		r := 0.0
+		for _, s := range b.Samples {
+			r = max(r, s.Radius)
+		}
+		out[i] = t.degree[b.From] == 1 && t.degree[b.To] == 1 && pathLength(b.Samples) > 1.2*r
+	}
+	return out
 }
 
 // turnedRing starts a ring at its sample i.

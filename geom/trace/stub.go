@@ -26,7 +26,7 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 	found := false
 	for i := range runs {
 		r := &runs[i]
-		if r.dents == 0 {
+		if r.dents == 0 || z.stubbed {
 			continue
 		}
 		loop := z.arms[r.from].right.Loop
@@ -65,6 +65,7 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 			}
 		}
 	}
+	z.stubbed = true
 	return found
 }
 

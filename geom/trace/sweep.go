@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tubewright/geom"
+	"tubewright/geom/region"
 )
 
 // raster is a grid of cells over the shape, for measuring areas.
@@ -25,10 +26,14 @@ func (t *tracer) sweep() {
 	r.cols, r.rows = int(box.Width()/r.cell)+1, int(box.Height()/r.cell)+1
 	r.ink, r.pen = make([]bool, r.cols*r.rows), make([]bool, r.cols*r.rows)
 	for _, l := range t.reg.Loops {
-		r.fill(l)
+		r.fill(l, r.ink)
 	}
 	for i := range t.res.Strokes {
-		r.stroke(&t.res.Strokes[i], t.opt.Tol)
+		if s := &t.res.Strokes[i]; s.Dot {
+			t.dotInk(&r, s.Path.Start())
+		} else {
+			r.stroke(s, t.opt.Tol)
+		}
 	}
 	var ink, both, spill int
 	for i := range r.ink {
@@ -47,8 +52,23 @@ func (t *tracer) sweep() {
 	}
 }
 
+// dotInk counts the piece of ink about p as covered: a dot stands for it.
+func (t *tracer) dotInk(r *raster, p geom.Point) {
+	var best []geom.Point
+	least := math.Inf(1)
+	for _, l := range t.reg.Loops {
+		one := region.Region{Loops: [][]geom.Point{l}}
+		if a := one.Area(); a > 0 && a < least && one.Contains(p) {
+			best, least = l, a
+		}
+	}
+	if best != nil {
+		r.fill(best, r.pen)
+	}
+}
+
 // fill flips the cells whose middle lies inside the loop.
-func (r *raster) fill(l []geom.Point) {
+func (r *raster) fill(l []geom.Point, cells []bool) {
 	for i, a := range l {
 		b := l[(i+1)%len(l)]
 		if a.Y > b.Y {
@@ -65,7 +85,7 @@ func (r *raster) fill(l []geom.Point) {
 			}
 			x := a.X + (cy-a.Y)/(b.Y-a.Y)*(b.X-a.X)
 			from := max(int(math.Ceil((x-r.min.X)/r.cell-0.5)), 0)
-			row := r.ink[y*r.cols : (y+1)*r.cols]
+			row := cells[y*r.cols : (y+1)*r.cols]
 			for k := from; k < r.cols; k++ {
 				row[k] = !row[k]
 			}

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 )
@@ -11,46 +12,8 @@ func (t *tracer) solveZones() {
 	for i := range t.links {
 		t.links[i].trim()
 	}
-	for i := range t.zones {
-		z := &t.zones[i]
-		for j := range z.arms {
-			t.setUp(&z.arms[j])
-		}
-	}
-	for i := range t.zones {
-		z := &t.zones[i]
-		if len(z.arms) == 0 {
-			continue
-		}
-		runs, ok := t.boundaries(z)
-		if !ok {
-			t.raw(z)
-			continue
-		}
-		if len(z.arms) > 1 && t.findStubs(z, i, runs) {
-			for j := range z.arms {
-				if z.arms[j].stub {
-					t.setUp(&z.arms[j])
-				}
-			}
-			if runs, ok = t.boundaries(z); !ok {
-				t.raw(z)
-				continue
-			}
-		}
-		if len(z.arms) > 0 {
-			for j := range z.arms {
-				t.extend(&z.arms[j], runs, 8*z.size)
-			}
-		}
-		switch len(z.arms) {
-		case 1:
-			t.endOf(&z.arms[0], runs[0], z)
-		case 2:
-			t.joinPair(&z.arms[0], &z.arms[1], runs)
-		default:
-			t.joinMany(z, runs)
-		}
+	for i := 0; i < len(t.zones); i++ { // zones may be added
+		t.solve(i)
 	}
 	for i := range t.zones {
 		for j := range t.zones[i].arms {
@@ -58,16 +21,83 @@ func (t *tracer) solveZones() {
 			t.links[a.link].join[a.end] = a.done
 		}
 	}
+	for _, a := range t.spare {
+		t.links[a.link].join[a.end] = a.done
+	}
 }
 
-// raw ends every arm where it is: the last resort.
-func (t *tracer) raw(z *zone) {
-	t.res.Reverted++
+// narrow gives every centre in a zone the half-width that the walls leave it.
+func (z *zone) narrow() {
 	for i := range z.arms {
 		a := &z.arms[i]
-		a.done = &join{end: EndFlat, corner: -1}
+		j := a.done
+		if j == nil || j.half != nil || j.to == nil && j.end != EndJunction {
+			continue
+		}
+		end := a.r
+		if j.to != nil {
+			end = j.to.r
+		}
+		j.half = make([]float64, len(j.fill))
+		for k, p := range j.fill {
+			r := a.r + (end-a.r)*float64(k+1)/float64(len(j.fill)+1)
+			j.half[k] = max(min(r, clearance(z.runs, p)), leastClear*r)
+		}
+		if j.twin != nil {
+			j.twin.half = slices.Clone(j.half)
+			slices.Reverse(j.twin.half)
+		}
 	}
-	t.res.Notes = append(t.res.Notes, Note{Kind: Raw, At: z.arms[0].p, Explanation: "the walls around this junction do not join up"})
+}
+
+// solve decides one zone: as the walls say, then with dead ends of the axis as
+// arms of their own if ink was left out, and if that fails too, as the raw
+// axis has it.
+func (t *tracer) solve(i int) {
+	if len(t.zones[i].arms) == 0 {
+		return
+	}
+	if t.repair(i) && t.sound(&t.zones[i]) || t.addTails(i) && t.repair(i) && t.sound(&t.zones[i]) {
+		t.zones[i].narrow()
+		return
+	}
+	t.revert(i)
+}
+
+// repair solves a zone from its walls. It reports false if they do not join
+// the arms up.
+func (t *tracer) repair(i int) bool {
+	z := &t.zones[i]
+	for j := range z.arms {
+		t.setUp(&z.arms[j])
+	}
+	runs, ok := t.boundaries(z)
+	if !ok {
+		return false
+	}
+	if len(z.arms) > 1 && t.findStubs(z, i, runs) {
+		for j := range z.arms {
+			if z.arms[j].stub {
+				t.setUp(&z.arms[j])
+			}
+		}
+		if runs, ok = t.boundaries(z); !ok {
+			return false
+		}
+	}
+	z.runs = runs
+	for j := range z.arms {
+		t.extend(&z.arms[j], runs, 8*z.size)
+	}
+	switch len(z.arms) {
+	case 1:
+		t.endOf(&z.arms[0], runs[0], z)
+	case 2:
+		t.joinPair(&z.arms[0], &z.arms[1], runs)
+	default:
+		t.joinMany(z, runs)
+	}
+	return true
 }
 
 // joinPair takes one arm through to the other: along the outer wall where
@@ -99,18 +129,40 @@ func (t *tracer) through(a, b *arm, runs []boundary) ([]geom.Point, int) {
 	}
 	ta, tb := a.tipOf(), b.tipOf()
 	turn := math.Abs(float64(ta.d.TurnTo(tb.d.Neg())))
-	gap := ta.p.Dist(tb.p)
 	if turn > 25*math.Pi/180 {
 		if c, ok := crossingOf(a, b, ta, tb); ok {
 			return c.fill, c.corner
 		}
 	}
-	fill := append([]geom.Point(nil), a.ext...)
-	fill = append(fill, bridge(ta, tb, gap, 0.2*a.r)...)
-	for i := len(b.ext) - 1; i >= 0; i-- {
-		fill = append(fill, b.ext[i])
+	ea, eb := a.ext, b.ext
+	for len(ea)+len(eb) > 0 { // two views of one stretch must not run back over each other
+		pa, pb := endOfExt(a.p, ea), endOfExt(b.p, eb)
+		way := pb.Sub(pa)
+		if way.Dot(a.d) > 0.3*a.r && way.Dot(b.d) < -0.3*a.r || way.Norm() < 0.05*a.r {
+			break
+		}
+		if len(ea) >= len(eb) {
+			ea = ea[:len(ea)-1]
+		} else {
+			eb = eb[:len(eb)-1]
+		}
+	}
+	a2, b2 := *a, *b
+	a2.ext, b2.ext = ea, eb
+	ta, tb = a2.tipOf(), b2.tipOf()
+	fill := append([]geom.Point(nil), ea...)
+	fill = append(fill, bridge(ta, tb, ta.p.Dist(tb.p), 0.2*a.r)...)
+	for i := len(eb) - 1; i >= 0; i-- {
+		fill = append(fill, eb[i])
 	}
 	return fill, -1
+}
+
+func endOfExt(p geom.Point, ext []geom.Point) geom.Point {
+	if len(ext) == 0 {
+		return p
+	}
+	return ext[len(ext)-1]
 }
 
 // sharedRun returns the wall, if any, that both arms share without a break,

@@ -1,0 +1,252 @@
+package trace
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/geom/medial"
+)
+
+const (
+	leastClear = 0.3 // of a half-width: a path nearer to a wall than this has left its stroke
+	leftOut    = 0.7 // of its radius: a raw centre further than this from every path is left out
+	leftLength = 0.5 // half-widths of raw axis that may be left out
+)
+
+// sound reports whether a solved zone passes its tests: no path leaves the
+// ink, and the ink of every part of its axis is drawn.
+func (t *tracer) sound(z *zone) bool {
+	var lines [][]geom.Point
+	for i := range z.arms {
+		a := &z.arms[i]
+		if t.links[a.link].gone {
+			continue
+		}
+		if a.done == nil {
+			return false
+		}
+		lines = append(lines, lineOf(a, a.done))
+		free := a.done.to == nil && a.done.end != EndJunction // a free end may lie on the outline, a corner near it
+		for _, p := range a.done.fill {
+			least := leastClear * a.r
+			if free && p.Dist(a.done.fill[len(a.done.fill)-1]) < 1.2*a.r || a.done.corner >= 0 && p.Dist(a.done.fill[a.done.corner]) < 1.2*a.r {
+				least = -0.02 * a.r
+			}
+			if clearance(z.runs, p) < least {
+				return false
+			}
+		}
+	}
+	most := leftLength * t.w
+	if len(z.arms) == 1 { // the axis may run on into a lopsided end
+		most = t.w
+	}
+	for _, r := range z.raw {
+		if leftOutLength(r.samples, lines, t.w) > most {
+			return false
+		}
+	}
+	return true
+}
+
+// leftOutLength returns the length of the longest stretch of raw axis that no
+// line passes near.
+func leftOutLength(s []medial.Sample, lines [][]geom.Point, w float64) float64 {
+	longest, way := 0.0, 0.0
+	for i := 1; i < len(s); i++ {
+		near := s[i].Radius < 0.4*w
+		for _, l := range lines {
+			if near {
+				break
+			}
+			_, d := nearestOn(l, s[i].At)
+			near = d <= leftOut*s[i].Radius
+		}
+		if near {
+			way = 0
+			continue
+		}
+		way += s[i].At.Dist(s[i-1].At)
+		longest = max(longest, way)
+	}
+	return longest
+}
+
+// clearance returns how far p is inside the walls of a zone: negative outside.
+func clearance(runs []boundary, p geom.Point) float64 {
+	best, sign := math.Inf(1), 1.0
+	for i := range runs {
+		pts := runs[i].pts
+		for k := 1; k < len(pts); k++ {
+			u := pts[k].at.Sub(pts[k-1].at)
+			n := u.Dot(u)
+			if n == 0 {
+				continue
+			}
+			s := clamp(p.Sub(pts[k-1].at).Dot(u)/n, 0, 1)
+			q := pts[k-1].at.Add(u.Mul(s))
+			d := p.Dist(q)
+			if d < best-1e-12 {
+				best = d
+				sign = 1
+				if s > 0 && s < 1 && u.Cross(p.Sub(q)) < 0 || (s == 0 || s == 1) && outside(pts, k, s, p) {
+					sign = -1
+				}
+			}
+		}
+	}
+	return sign * best
+}
+
+// outside tells on which side of a point of the wall p lies, from the middle
+// normal there.
+func outside(pts []wallPoint, k int, s float64, p geom.Point) bool {
+	w := pts[k]
+	if s == 0 {
+		w = pts[k-1]
+	}
+	return p.Sub(w.at).Dot(w.n) < 0
+}
+
+// addTails makes arms of the dead ends of the axis that were left out. It
+// reports whether there are any.
+func (t *tracer) addTails(i int) bool {
+	var lines [][]geom.Point
+	for k := range t.zones[i].arms {
+		if a := &t.zones[i].arms[k]; a.done != nil {
+			lines = append(lines, lineOf(a, a.done))
+		}
+	}
+	found := false
+	for _, tl := range t.zones[i].tips {
+		s := outward(tl.samples, &t.zones[i])
+		if len(t.zones[i].arms) < 2 || leftOutLength(s, lines, t.w) <= leftLength*t.w {
+			continue
+		}
+		last := s[len(s)-1]
+		from := len(s) - 2
+		for from > 0 && s[from-1].Radius < 1.2*last.Radius && s[from].At.Dist(last.At) < 4*last.Radius && !t.onDent(s[from-1]) {
+			from--
+		}
+		if from < 0 {
+			continue
+		}
+		outer := len(t.zones)
+		l := link{s: s[from:], zone: [2]int{i, outer}}
+		t.links = append(t.links, l)
+		n := len(t.links) - 1
+		t.zones[i].arms = append(t.zones[i].arms, arm{link: n, end: 0})
+		t.zones = append(t.zones, zone{arms: []arm{{link: n, end: 1}}, size: last.Radius})
+		found = true
+	}
+	return found
+}
+
+func (t *tracer) onDent(s medial.Sample) bool {
+	near := 1e-6 * t.w
+	return t.loops[s.Left.Loop].isDent(s.Left.Along, near) || t.loops[s.Right.Loop].isDent(s.Right.Along, near)
+}
+
+// outward turns a tail so that it runs from the zone's inside to its tip.
+func outward(s []medial.Sample, z *zone) []medial.Sample {
+	first, last := s[0].At, s[len(s)-1].At
+	df, dl := math.Inf(1), math.Inf(1)
+	for _, r := range z.raw {
+		if &r.samples[0] == &s[0] {
+			continue
+		}
+		for _, x := range [2]geom.Point{r.samples[0].At, r.samples[len(r.samples)-1].At} {
+			df, dl = min(df, x.Dist(first)), min(dl, x.Dist(last))
+		}
+	}
+	if dl < df {
+		return reversedSamples(s)
+	}
+	return s
+}
+
+// revert replaces a zone by the raw axis in it: every stretch becomes a link,
+// every node a meeting.
+func (t *tracer) revert(i int) {
+	z := &t.zones[i]
+	t.res.Reverted++
+	alias := map[int]int{} // both maps are looked up by vertex, never ranged over
+	same := func(v int) int {
+		for {
+			w, ok := alias[v]
+			if !ok {
+				return v
+			}
+			v = w
+		}
+	}
+	for _, r := range z.raw {
+		if a, b := same(r.ends[0]), same(r.ends[1]); pathLength(r.samples) == 0 && a != b {
+			alias[a] = b
+		}
+	}
+	at := map[int][]*arm{}
+	var order []int
+	put := func(v int, a *arm) {
+		v = same(v)
+		if len(at[v]) == 0 {
+			order = append(order, v)
+		}
+		at[v] = append(at[v], a)
+	}
+	for k := range z.arms {
+		a := &z.arms[k]
+		t.links[a.link].gone = false
+		t.setUp(a)
+		a.ext = nil
+		a.done = &join{end: EndRound, corner: -1}
+		if l := &t.links[a.link]; !a.stub && l.vertex != [2]int{} {
+			put(l.vertex[a.end], a)
+		}
+	}
+	for _, r := range z.raw {
+		if pathLength(r.samples) == 0 {
+			continue
+		}
+		t.links = append(t.links, link{s: r.samples, zone: [2]int{-2, -2}, vertex: r.ends})
+		n := len(t.links) - 1
+		for e := range 2 {
+			a := &arm{link: n, end: e}
+			t.setUp(a)
+			a.done = &join{end: EndRound, corner: -1}
+			t.spare = append(t.spare, a)
+			put(r.ends[e], a)
+		}
+	}
+	for _, v := range order {
+		meetRaw(at[v])
+	}
+	t.res.Notes = append(t.res.Notes, Note{Kind: Raw, At: z.arms[0].p, Explanation: "no repair of this junction kept to the ink and its topology"})
+}
+
+// meetRaw joins the arms at one vertex of the raw axis: the straightest pair
+// goes through, the others end on it.
+func meetRaw(arms []*arm) {
+	if len(arms) < 2 {
+		return
+	}
+	bi, bj, best := 0, 1, math.Inf(1)
+	for i := range arms {
+		for j := range i {
+			if c := float64(arms[i].d.TurnTo(arms[j].d.Neg()).Abs()); c < best {
+				bi, bj, best = i, j, c
+			}
+		}
+	}
+	var fill []geom.Point
+	if len(arms) > 2 {
+		fill = []geom.Point{arms[bi].p.Lerp(arms[bj].p, 0.5)}
+	}
+	j := connect(arms[bi], arms[bj], fill, -1)
+	arms[bi].done, arms[bj].done = j, j.twin
+	for k, a := range arms {
+		if k != bi && k != bj {
+			a.done = &join{fill: fill, end: EndJunction, corner: -1, onto: j}
+		}
+	}
+}
