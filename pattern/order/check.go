@@ -38,6 +38,7 @@ type question struct {
 type answer struct {
 	reason Reason
 	other  int
+	swung  bool       // whether the swing was simulated
 	clear  [2]bool    // which side may swing over the table
 	swing  [2]float64 // mm of travel of the farthest point of each side
 	reach  [2]float64 // mm from the heat to that point
@@ -58,26 +59,38 @@ func (a answer) cheapest(edge bool) (Side, bool) {
 	return first, edge
 }
 
-// ask returns what stops heat h, asking the simulation once for each question.
-func (m *model) ask(done set, h int) answer {
+// ask returns what stops heat h, simulating each question once. Where glass
+// would be under the table, the swing is simulated only if that does not settle
+// the matter: over the edge of the table.
+func (m *model) ask(done set, h int, edge bool) answer {
 	q := question{done, h}
-	if a, ok := m.cache[q]; ok {
+	a, known := m.cache[q]
+	if known && (a.swung || !edge || a.reason != Table) {
 		return a
 	}
-	m.checks++
-	a := m.simulate(done, h)
+	before, after := m.sides(done, h)
+	if !known {
+		m.checks++
+		a = m.stand(done, h, before, after)
+	}
+	if a.reason == Possible || a.reason == Table && edge {
+		a.swung = true
+		if k, hit := m.hits(&m.heats[h], before, after); hit {
+			a.reason, a.other = Swing, k
+		}
+	}
 	m.cache[q] = a
 	return a
 }
 
-func (m *model) simulate(done set, h int) answer {
-	before, after := m.sides(done, h)
+// stand looks at everything but the swing.
+func (m *model) stand(done set, h int, before, after []group) answer {
 	b := &m.heats[h]
-	a := answer{other: -1}
+	a := answer{other: -1, clear: [2]bool{true, true}}
 	a.swing[SideA], a.reach[SideA] = b.travel(before)
 	a.swing[SideB], a.reach[SideB] = b.travel(after)
-	if lo, hi := m.present(done, h); m.lim.hold > 0 &&
-		(b.start+b.zone[0]-lo < m.lim.hold-1e-6 || hi-b.start-b.zone[1] < m.lim.hold-1e-6) {
+	lo, hi := m.present(done, h)
+	if m.lim.hold > 0 && (b.start+b.zone[0]-lo < m.lim.hold-1e-6 || hi-b.start-b.zone[1] < m.lim.hold-1e-6) {
 		a.reason = Hold
 		return a
 	}
@@ -89,11 +102,6 @@ func (m *model) simulate(done set, h int) answer {
 		a.reason = Hand
 		return a
 	}
-	if k, hit := m.hits(b, before, after); hit {
-		a.reason, a.other = Swing, k
-		return a
-	}
-	a.clear = [2]bool{true, true}
 	if m.lim.table {
 		a.clear[SideA] = m.overTable(b, after, before, SideA)
 		a.clear[SideB] = m.overTable(b, before, after, SideB)
@@ -218,11 +226,14 @@ func near(p geom.Point3, gs []group, shift float64) bool {
 }
 
 // poses is in how many places of the swing the height over the table is looked
-// at; sag is how far under it glass may be: a bender lifts half a tube and
-// presses the piece flat afterwards.
-const poses = 24
-
-func (m *model) sag() float64 { return m.lim.touch / 2 }
+// at. What lies in its place may be restSag under the table, in D: it is pressed
+// flat afterwards. What swings may be liftSag under it: the bender lifts the tube
+// that far while it is hot (both from memory).
+const (
+	poses   = 24
+	restSag = 0.5
+	liftSag = 2.0
+)
 
 // overTable reports whether no glass is under the table when one side stays in
 // its place and the other swings.
@@ -231,7 +242,7 @@ func (m *model) overTable(b *formed, stays, swings []group, moving Side) bool {
 	if moving == SideA {
 		base = b.exitDone
 	}
-	if m.under(base, stays) {
+	if m.under(base, stays, restSag) {
 		return false
 	}
 	for k := range poses + 1 {
@@ -239,20 +250,25 @@ func (m *model) overTable(b *formed, stays, swings []group, moving Side) bool {
 		if moving == SideA {
 			f = f.inverse()
 		}
-		if m.under(base.then(f), swings) {
+		sag := liftSag
+		if k == poses {
+			sag = restSag
+		}
+		if m.under(base.then(f), swings, sag) {
 			return false
 		}
 	}
 	return true
 }
 
-func (m *model) under(f frame, gs []group) bool {
+func (m *model) under(f frame, gs []group, sag float64) bool {
+	least := -sag * m.lim.touch
 	for _, g := range gs {
-		if f.at(g.centre).Z-g.radius >= -m.sag() {
+		if f.at(g.centre).Z-g.radius >= least {
 			continue
 		}
 		for _, p := range g.pts {
-			if f.at(p).Z < -m.sag() {
+			if f.at(p).Z < least {
 				return true
 			}
 		}

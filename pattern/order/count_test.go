@@ -41,7 +41,7 @@ func (m *model) orders() int {
 		var done set
 		done[0] = uint64(bits)
 		for h := range n {
-			if bits>>h&1 == 0 && m.ask(done, h).reason == Possible {
+			if bits>>h&1 == 0 && m.ask(done, h, false).reason == Possible {
 				ways[bits|1<<h] += w
 			}
 		}
@@ -52,7 +52,7 @@ func (m *model) orders() int {
 func (m *model) possible(order []int) bool {
 	var done set
 	for _, h := range order {
-		if m.ask(done, h).reason != Possible {
+		if m.ask(done, h, false).reason != Possible {
 			return false
 		}
 		done = done.with(h)

@@ -21,7 +21,7 @@ type Problem struct {
 	From, To   float64
 	Head, Tail float64
 	Welds      []float64
-	Effort     int // most simulations of a search that may not end by itself; 0 for 4000
+	Effort     int // most simulations of a search that may not end by itself; 0 for 1200
 }
 
 // limits are the distances a heat is held to; 0 switches a rule off.
@@ -53,6 +53,7 @@ type formed struct {
 	entry    frame // in the bench frame, in the finished unit
 	exitDone frame
 	start    float64 // mm from seal A
+	poses    []keptPose
 }
 
 type model struct {
@@ -166,27 +167,75 @@ func (h *formed) bent(k float64) ([]geom.Point3, []float64) {
 	return pts, at
 }
 
+// longestChord keeps the places along a heat apart, mm, however little it bends.
+const longestChord = 12.0
+
 // chords returns how many chords hold an arc to the sagitta.
 func chords(length, angle float64) int {
-	if angle == 0 || length == 0 {
+	n := int(math.Ceil(length / longestChord))
+	if r := length / math.Max(math.Abs(angle), 1e-9); r > sagitta {
+		n = max(n, int(math.Ceil(math.Abs(angle)/(2*math.Acos(1-sagitta/r)))))
+	}
+	return max(1, n)
+}
+
+// poseGrid is into how many steps a bend is divided for the poses that are kept:
+// an advance ends on the last of them that it reaches, so that most poses are
+// worked out once a heat.
+const poseGrid = 512
+
+// advance returns the fraction to look at next when nothing can touch between t
+// and t + step.
+func advance(t, step float64) float64 {
+	to := t + step
+	if to >= 1 {
 		return 1
 	}
-	r := length / math.Abs(angle)
-	if r <= sagitta {
-		return 1
+	if on := math.Floor(to*poseGrid) / poseGrid; on > t {
+		return on
 	}
-	return max(1, int(math.Ceil(math.Abs(angle)/(2*math.Acos(1-sagitta/r)))))
+	return to
+}
+
+// keptPose is what does not depend on what else is bent: the pose of the far
+// side, and the middle of the heated glass.
+type keptPose struct {
+	known bool
+	far   frame
+	mid   geom.Point3
+}
+
+func (h *formed) kept(k float64) keptPose {
+	if h.poses == nil {
+		h.poses = make([]keptPose, poseGrid+1)
+	}
+	i := int(k * poseGrid)
+	if float64(i) != k*poseGrid {
+		return h.work(k)
+	}
+	if !h.poses[i].known {
+		h.poses[i] = h.work(k)
+	}
+	return h.poses[i]
 }
 
 // pose returns the frame of the far side in that of the near side when the heat is
 // bent to the fraction k: swung by that fraction, its joint where the bending
 // arcs put it.
-func (h *formed) pose(k float64) frame {
-	f := identity()
+func (h *formed) pose(k float64) frame { return h.kept(k).far }
+
+// middle returns the middle of the heated glass at a fraction of the bend.
+func (h *formed) middle(k float64) geom.Point3 { return h.kept(k).mid }
+
+func (h *formed) work(k float64) keptPose {
+	f, left := identity(), h.length/2
+	out := keptPose{known: true, far: h.turn.at(k)}
 	for _, p := range h.parts {
-		f = f.then(p.step(k, p.length))
+		if left >= 0 && left <= p.length {
+			out.mid = f.then(p.step(k, left)).o
+		}
+		f, left = f.then(p.step(k, p.length)), left-p.length
 	}
-	out := h.turn.at(k)
-	out.o = f.o
+	out.far.o = f.o
 	return out
 }

@@ -94,7 +94,7 @@ func (m *model) plan(f found) Plan {
 	var done set
 	joined := make([]bool, len(m.welds))
 	for n, x := range f.moves {
-		a := m.ask(done, x.heat)
+		a := m.ask(done, x.heat, true)
 		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge}
 		s.Glass[0], s.Glass[1] = m.present(done, x.heat)
 		for i, w := range m.welds {
@@ -104,7 +104,7 @@ func (m *model) plan(f found) Plan {
 			}
 		}
 		for _, y := range f.moves[n+1:] {
-			if r := m.ask(done.with(y.heat), x.heat).reason; r != Possible && !(r == Table && x.edge) {
+			if r := m.ask(done.with(y.heat), x.heat, x.edge).reason; r != Possible && !(r == Table && x.edge) {
 				s.Before = append(s.Before, y.heat)
 			}
 		}
@@ -145,7 +145,7 @@ func (m *model) block() Block {
 			if done.has(h) {
 				continue
 			}
-			if a := m.ask(done, h); a.reason == Possible || a.reason == Table {
+			if a := m.ask(done, h, true); a.reason == Possible || a.reason == Table {
 				if v := min(a.swing[0], a.swing[1]); best < 0 || v < travel {
 					best, travel = h, v
 				}
@@ -158,7 +158,7 @@ func (m *model) block() Block {
 	}
 	b := Block{First: -1, Second: -1, Made: done.size()}
 	for h := range m.heats {
-		if a := m.ask(done, h); !done.has(h) && (b.First < 0 || b.Second < 0 && a.other >= 0) {
+		if a := m.ask(done, h, true); !done.has(h) && (b.First < 0 || b.Second < 0 && a.other >= 0) {
 			b.First, b.Second, b.Reason = h, a.other, a.reason
 		}
 	}

@@ -6,7 +6,7 @@ import (
 )
 
 // defaultEffort bounds the simulations of one search that may not end by itself.
-const defaultEffort = 4000
+const defaultEffort = 1200
 
 // beamWidth is how many states of each size the mixed search keeps where it
 // cannot keep all.
@@ -105,7 +105,7 @@ func (m *model) truly(x move, nodes []move, edge bool) (move, bool) {
 	if x.from >= 0 {
 		done, c = nodes[x.from].done, nodes[x.from].cost
 	}
-	a := m.ask(done, x.heat)
+	a := m.ask(done, x.heat, edge)
 	if a.reason != Possible && !(a.reason == Table && edge) {
 		return x, false
 	}

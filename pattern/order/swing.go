@@ -50,7 +50,7 @@ func (m *model) pairHits(b *formed, fixed, far *group) bool {
 		if t >= 1 {
 			return false
 		}
-		t = math.Min(1, t+math.Max(gap, leastStep)/math.Max(v, leastStep))
+		t = advance(t, math.Max(gap, leastStep)/math.Max(v, leastStep))
 	}
 }
 
@@ -70,8 +70,7 @@ func (m *model) chordsHit(b *formed, fixed, far *group, from float64) bool {
 		step := 1.0
 		for i := 1; i < len(fixed.pts); i++ {
 			for j := 1; j < len(pts); j++ {
-				along := math.Min(far.at[j-1], far.at[j]) - math.Max(fixed.at[i-1], fixed.at[i])
-				if along < own && (len(fixed.pts) > 2 || len(pts) > 2) {
+				if apart(fixed.at[i-1], fixed.at[i], far.at[j-1], far.at[j]) < own && (len(fixed.pts) > 2 || len(pts) > 2) {
 					continue
 				}
 				gap := segmentDistance(fixed.pts[i-1], fixed.pts[i], pts[j-1], pts[j]) - m.lim.touch
@@ -84,7 +83,7 @@ func (m *model) chordsHit(b *formed, fixed, far *group, from float64) bool {
 		if t >= 1 {
 			return false
 		}
-		t = math.Min(1, t+step)
+		t = advance(t, step)
 	}
 }
 
@@ -115,7 +114,7 @@ func (m *model) zoneHitsGroup(b *formed, g *group, isFar bool) bool {
 		if isFar {
 			place = b.pose(t)
 		}
-		mid, _ := b.middle(t)
+		mid := b.middle(t)
 		gap := place.at(g.centre).Dist(mid) - g.radius - b.length/2 - m.lim.touch
 		if gap <= 0 {
 			zone, at := b.bent(t)
@@ -123,8 +122,7 @@ func (m *model) zoneHitsGroup(b *formed, g *group, isFar bool) bool {
 			for i := 1; i < len(g.pts); i++ {
 				p, q := place.at(g.pts[i-1]), place.at(g.pts[i])
 				for j := 1; j < len(zone); j++ {
-					s := b.start + (at[j-1]+at[j])/2
-					if math.Min(math.Abs(g.at[i-1]-s), math.Abs(g.at[i]-s)) < own {
+					if apart(g.at[i-1], g.at[i], b.start+at[j-1], b.start+at[j]) < own {
 						continue
 					}
 					gap = math.Min(gap, segmentDistance(p, q, zone[j-1], zone[j])-m.lim.touch)
@@ -137,18 +135,12 @@ func (m *model) zoneHitsGroup(b *formed, g *group, isFar bool) bool {
 		if t >= 1 {
 			return false
 		}
-		t = math.Min(1, t+math.Max(gap, leastStep)/math.Max(v, leastStep))
+		t = advance(t, math.Max(gap, leastStep)/math.Max(v, leastStep))
 	}
 }
 
-// middle returns the middle of the heated glass at a fraction of the bend.
-func (b *formed) middle(k float64) (geom.Point3, float64) {
-	f, left := identity(), b.length/2
-	for _, p := range b.parts {
-		if left <= p.length {
-			return f.then(p.step(k, left)).o, left
-		}
-		f, left = f.then(p.step(k, p.length)), left-p.length
-	}
-	return f.o, left
+// apart returns the distance along the tube between two stretches of it, each
+// given by its ends in any order.
+func apart(a, b, c, d float64) float64 {
+	return math.Max(math.Min(a, b)-math.Max(c, d), math.Min(c, d)-math.Max(a, b))
 }

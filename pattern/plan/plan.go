@@ -20,6 +20,7 @@ type Section struct {
 	Order       order.Plan
 	Block       *order.Block // why there is no order; nil where there is one
 	problem     order.Problem
+	clear       float64 // the share of the set distance that its welds keep from heats; −1 where there is no place for them
 }
 
 // Plan is how one unit is made. Sections are in the order of travel, and made in
@@ -82,38 +83,52 @@ func (m *maker) section(a, b float64, first, last, effort int) Section {
 		s.Head = max(0, m.rules.Hold-(heats[0].From-a))
 		s.Tail = max(0, m.rules.Hold-(b-heats[len(heats)-1].To))
 	}
-	var ok bool
-	s.Welds, ok = stick.Welds(m.sites, a, b, s.Head, s.Tail, m.rules.Stick, m.length)
-	if !ok {
-		s.Welds = m.weldNearHeats(a, b, s.Head, s.Tail)
-	}
+	s.Welds, s.clear = m.welds(a, b, s.Head, s.Tail)
 	s.problem = order.Problem{Tube: m.u.Tube, Heats: heats, Rules: m.rules, From: a, To: b,
 		Head: s.Head, Tail: s.Tail, Welds: s.Welds, Effort: effort}
 	s.Order, s.Block = order.Find(s.problem)
 	return s
 }
 
-// weldNearHeats places welds where no straight keeps the set distance from heated
-// zones: as far from them as half the distance, then none, allow. Nothing is
-// returned where there is no straight glass to weld at all.
-func (m *maker) weldNearHeats(a, b, head, tail float64) []float64 {
-	for _, share := range [3]float64{0.5, 0.25, 0} {
-		sites := stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid)
+// welds places the welds of a section: on straights that keep the set distance
+// from heated zones, else half of it, a quarter, none. It returns that share, and
+// −1 where there is no straight glass to weld at all.
+func (m *maker) welds(a, b, head, tail float64) ([]float64, float64) {
+	for _, share := range [4]float64{1, 0.5, 0.25, 0} {
+		sites := m.sites
+		if share < 1 {
+			sites = stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid)
+		}
 		if welds, ok := stick.Welds(sites, a, b, head, tail, m.rules.Stick, m.length); ok {
-			m.report(finding.Warning, "weld-near-heat", welds[0], "a weld stands nearer to a heated zone than it should",
-				"let the unit be split, or use longer sticks", share*m.rules.WeldClear, m.rules.WeldClear)
-			return welds
+			return welds, share
 		}
 	}
-	m.report(finding.Warning, "no-weld", (a+b)/2, "the unit is longer than a stick and has no straight glass to weld",
-		"let the unit be split, or use longer sticks", b-a+head+tail, m.rules.Stick)
-	return nil
+	return nil, -1
 }
 
 // splice looks for places to make the unit in parts: one splice if that is
-// enough, else as few as it finds from A on. It returns nil where none helps.
+// enough, else as few as it finds from A on. Where the straights that keep the
+// set distance from heats do not help, nearer ones are tried. It returns nil
+// where none helps.
 func (m *maker) splice() []Section {
-	cuts := m.cuts()
+	for _, share := range [3]float64{1, 0.5, 0.25} {
+		cuts := m.cuts(stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid))
+		parts := m.spliceOnce(cuts)
+		if parts == nil {
+			parts = m.spliceOften(cuts)
+		}
+		if parts != nil {
+			if share < 1 {
+				m.report(finding.Warning, "weld-near-heat", parts[0].To, "a weld stands nearer to a heated zone than it should",
+					"make the letters higher, or end the unit there", share*m.rules.WeldClear, m.rules.WeldClear)
+			}
+			return parts
+		}
+	}
+	return nil
+}
+
+func (m *maker) spliceOnce(cuts []cut) []Section {
 	for _, c := range cuts {
 		left := m.section(0, c.at, 0, c.heat, spliceEffort)
 		if left.Block != nil {
@@ -123,6 +138,11 @@ func (m *maker) splice() []Section {
 			return []Section{left, right}
 		}
 	}
+	return nil
+}
+
+// spliceOften takes from A on the longest part that can be bent, then the next.
+func (m *maker) spliceOften(cuts []cut) []Section {
 	slices.SortStableFunc(cuts, func(a, b cut) int { return cmp.Compare(b.at, a.at) }) // farthest first
 	var out []Section
 	from, first := 0.0, 0
@@ -151,9 +171,9 @@ type cut struct {
 
 // cuts returns one place in each straight that a weld may stand in, hidden ones
 // first, then those that leave the most equal numbers of heats.
-func (m *maker) cuts() []cut {
+func (m *maker) cuts(sites []stick.Site) []cut {
 	var out []cut
-	for _, s := range m.sites {
+	for _, s := range sites {
 		c := cut{at: (s.From + s.To) / 2, hidden: s.Hidden}
 		for c.heat < len(m.u.Heats) && m.u.Heats[c.heat].Start < c.at {
 			c.heat++
@@ -179,6 +199,7 @@ func (m *maker) cuts() []cut {
 func (m *maker) finish(p *Plan) {
 	var made []int
 	for _, s := range p.Sections {
+		m.reportWelds(s)
 		if s.Block != nil {
 			for i := s.First; i < s.Last; i++ {
 				made = append(made, i)

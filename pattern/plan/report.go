@@ -57,3 +57,17 @@ func (m *maker) reportEdge(heat int) {
 	h := m.u.Heats[heat]
 	m.report(finding.Note, "table-edge", (h.Start+h.End)/2, "glass hangs below the table while this heat is made: work at its edge", "", 0, 0)
 }
+
+// reportWelds tells where welds of sticks stand too near to a heat, or where there
+// is no place for them.
+func (m *maker) reportWelds(s Section) {
+	const remedy = "let the unit be split, or use longer sticks"
+	switch {
+	case s.clear < 0:
+		m.report(finding.Warning, "no-weld", (s.From+s.To)/2, "the glass is longer than a stick and has no straight to weld",
+			remedy, s.To-s.From+s.Head+s.Tail, m.rules.Stick)
+	case s.clear < 1:
+		m.report(finding.Warning, "weld-near-heat", s.Welds[0], "a weld stands nearer to a heated zone than it should",
+			remedy, s.clear*m.rules.WeldClear, m.rules.WeldClear)
+	}
+}
