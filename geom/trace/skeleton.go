@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -11,11 +12,14 @@ import (
 
 // Limits that tell a stroke from a junction. Half-widths are of the stroke.
 const (
-	pruneSlope  = 0.5  // object half-angle of 60°: algorithm of the literature, see medial.Prune
-	steadySlope = 0.12 // walls within 14° of parallel
-	looseSlope  = 0.3  // the same between or after steady stretches, where no dent is touched
-	steadyRun   = 0.3  // least length, in half-widths, that counts as a stroke
-	wideLimit   = 1.25 // radius over the branch's own low quartile that marks a merge
+	pruneSlope    = 0.5  // object half-angle of 60°: algorithm of the literature, see medial.Prune
+	steadySlope   = 0.12 // walls within 14° of parallel
+	looseSlope    = 0.3  // the same between or after steady stretches, where no dent is touched
+	steadyRun     = 0.3  // least length, in half-widths, that counts as a stroke
+	evenSpread    = 0.05 // spread of the half-width below which a shape is drawn with one pen
+	parallelSlope = 0.02 // walls within 2.3° of parallel
+	evenLeast     = 0.03 // then no stroke is wider than the median by more than this, or four times the spread
+	wideLimit     = 1.25 // radius over the branch's own low quartile that marks a merge
 )
 
 // tracer holds one shape while it is traced.
@@ -25,6 +29,7 @@ type tracer struct {
 	axis     *medial.Axis
 	loops    []*contour
 	w        float64 // median half-width, mm
+	widest   float64 // greatest half-width of a single stroke, mm; +Inf in an uneven face
 	branches []medial.Branch
 	degree   []int
 	links    []link
@@ -73,7 +78,7 @@ func newTracer(r region.Region, a *medial.Axis, opt Options) *tracer {
 	}
 	p := a.Prune(pruneSlope, opt.CapHeight/60)
 	t.branches, t.degree = p.Branches, p.Degree
-	t.w = medianRadius(t.branches)
+	t.measurePen()
 	if t.w == 0 {
 		for _, n := range a.Nodes {
 			t.w = max(t.w, n.Radius)
@@ -88,33 +93,81 @@ func newTracer(r region.Region, a *medial.Axis, opt Options) *tracer {
 	return t
 }
 
-// medianRadius returns the radius that half of the axis, by length, stays under.
-func medianRadius(bs []medial.Branch) float64 {
-	type bit struct{ r, n float64 }
-	var all []bit
-	total := 0.0
-	for _, b := range bs {
-		for i := 1; i < len(b.Samples); i++ {
-			n := b.Samples[i].At.Dist(b.Samples[i-1].At)
-			all = append(all, bit{(b.Samples[i].Radius + b.Samples[i-1].Radius) / 2, n})
-			total += n
-		}
-	}
-	slices.SortFunc(all, func(a, b bit) int {
-		switch {
-		case a.r < b.r:
-			return -1
-		case a.r > b.r:
-			return 1
-		}
-		return 0
-	})
+// bit is a radius and the length of axis that has it.
+type bit struct{ r, n float64 }
+
+// quantileOf returns the radius that a share q of the length stays under, of
+// bits in rising order.
+func quantileOf(all []bit, q float64) float64 {
+	total, sum := 0.0, 0.0
 	for _, b := range all {
-		if total -= 2 * b.n; total <= 0 {
+		total += b.n
+	}
+	for _, b := range all {
+		if sum += b.n; sum >= q*total {
 			return b.r
 		}
 	}
 	return 0
+}
+
+// share returns how much of the length has a radius in [lo, hi].
+func share(all []bit, lo, hi float64) float64 {
+	total, sum := 0.0, 0.0
+	for _, b := range all {
+		total += b.n
+		if b.r >= lo && b.r <= hi {
+			sum += b.n
+		}
+	}
+	if total == 0 {
+		return 0
+	}
+	return sum / total
+}
+
+// bitsOf lists the radii of the axis in rising order: of all of it, and of
+// the part with nearly parallel walls.
+func bitsOf(bs []medial.Branch) (all, parallel []bit) {
+	for _, b := range bs {
+		for i := 1; i < len(b.Samples); i++ {
+			p, q := b.Samples[i-1], b.Samples[i]
+			x := bit{(p.Radius + q.Radius) / 2, q.At.Dist(p.At)}
+			all = append(all, x)
+			if math.Abs(p.Radius-q.Radius) <= parallelSlope*x.n {
+				parallel = append(parallel, x)
+			}
+		}
+	}
+	byRadius := func(a, b bit) int { return cmp.Compare(a.r, b.r) }
+	slices.SortFunc(all, byRadius)
+	slices.SortFunc(parallel, byRadius)
+	return all, parallel
+}
+
+// measurePen finds the typical half-width, and how wide a single stroke gets
+// if the shape is drawn with one even pen.
+func (t *tracer) measurePen() {
+	all, parallel := bitsOf(t.branches)
+	t.w, t.widest = quantileOf(all, 0.5), math.Inf(1)
+	if t.w == 0 {
+		return
+	}
+	if spread := (quantileOf(all, 0.75) - quantileOf(all, 0.25)) / (2 * t.w); spread < evenSpread {
+		t.widest = t.w * (1 + max(evenLeast, 4*spread))
+	}
+	best, mode := 0.0, 0.0
+	for i, b := range parallel {
+		if i > 0 && b.r < parallel[i-1].r*1.001 {
+			continue
+		}
+		if s := share(parallel, b.r*(1-1e-9), b.r*1.015); s > best {
+			best, mode = s, b.r*1.0075
+		}
+	}
+	if best >= 0.5 && share(parallel, mode*(1+evenLeast), mode*1.2) < 0.08 {
+		t.w, t.widest = mode, mode*(1+evenLeast)
+	}
 }
 
 // steady marks the samples of a branch that have two good walls. What lies
@@ -134,8 +187,8 @@ func (t *tracer) steady(b medial.Branch) []bool {
 			continue
 		}
 		slope := slopeAt(s, i)
-		loose[i] = slope <= looseSlope
-		ok[i] = slope <= steadySlope && s[i].Radius <= wideLimit*low
+		loose[i] = slope <= looseSlope && s[i].Radius <= t.widest*1.1
+		ok[i] = slope <= steadySlope && s[i].Radius <= min(wideLimit*low, t.widest)
 	}
 	for i := 0; i < len(s); {
 		if ok[i] {
@@ -177,29 +230,12 @@ func slopeAt(s []medial.Sample, i int) float64 {
 }
 
 func lowQuartile(s []medial.Sample) float64 {
-	type bit struct{ r, n float64 }
 	rs := make([]bit, 0, len(s))
-	total := 0.0
 	for i := 1; i < len(s); i++ {
-		n := s[i].At.Dist(s[i-1].At)
-		total += n
-		rs = append(rs, bit{max(s[i].Radius, s[i-1].Radius), n})
+		rs = append(rs, bit{max(s[i].Radius, s[i-1].Radius), s[i].At.Dist(s[i-1].At)})
 	}
-	slices.SortFunc(rs, func(a, b bit) int {
-		if a.r < b.r {
-			return -1
-		} else if a.r > b.r {
-			return 1
-		}
-		return 0
-	})
-	sum := 0.0
-	for _, b := range rs {
-		if sum += b.n; sum >= total/4 {
-			return b.r
-		}
-	}
-	return s[0].Radius
+	slices.SortFunc(rs, func(a, b bit) int { return cmp.Compare(a.r, b.r) })
+	return max(quantileOf(rs, 0.25), s[0].Radius*1e-9)
 }
 
 func pathLength(s []medial.Sample) float64 {
