@@ -17,7 +17,7 @@ import (
 func makeSettings() []job.Setting { return job.Settings() }
 func newSettings() []job.Setting  { return job.Settings() }
 func checkSettings() []job.Setting {
-	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool { return s.Key == "out" })
+	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool { return s.Key == "out" || s.IsShop() })
 }
 func traceSettings() []job.Setting {
 	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool {
@@ -33,6 +33,7 @@ type options struct {
 	licence bool
 	format  string
 	outFile string
+	unit    string // make: the one unit whose sheets are wanted
 	args    []string
 }
 

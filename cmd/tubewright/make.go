@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 
 	"tubewright/cmd/tubewright/job"
@@ -17,16 +15,28 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// make carries out the whole job into a folder.
+// make carries out the whole job into a folder, or the sheets of one unit of it.
 func (c *console) make(args []string) (int, error) {
 	o, err := parse("make", args, makeSettings(), func(fs *pflag.FlagSet, o *options) {
+		fs.StringVar(&o.unit, "unit", "", "")
 		fs.BoolVar(&o.force, "force", false, "")
 		fs.BoolVar(&c.quiet, "quiet", false, "")
 	})
 	if err != nil {
 		return 0, err
 	}
+	if isRecord(o) {
+		return c.remake(o)
+	}
 	j, err := c.readJob(o)
+	if err != nil {
+		return 0, err
+	}
+	set, err := readTables(j.Shop.Tables)
+	if err != nil {
+		return 0, err
+	}
+	spec, err := shopSpec(j.Shop, set)
 	if err != nil {
 		return 0, err
 	}
@@ -34,7 +44,14 @@ func (c *console) make(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	files, err := encode(p)
+	side, err := makeShop(p, spec)
+	if err != nil {
+		return 0, err
+	}
+	if o.unit != "" {
+		return c.makeUnit(j, side, o)
+	}
+	files, err := wholeJob(j, p, side)
 	if err != nil {
 		return 0, err
 	}
@@ -42,11 +59,29 @@ func (c *console) make(args []string) (int, error) {
 		return 0, err
 	}
 	status := c.report(p.Findings)
+	c.reportShop(side.plan)
 	c.say("%s", summary(p))
-	for _, f := range files {
-		c.say("wrote %s", filepath.Join(j.Out, f.name))
-	}
+	c.sayWritten(j.Out, files)
 	return status, nil
+}
+
+// wholeJob makes all files of a job, the record last: it holds the hashes of
+// the others.
+func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
+	files, err := encode(p)
+	if err != nil {
+		return nil, err
+	}
+	sheets, err := side.files()
+	if err != nil {
+		return nil, err
+	}
+	files = append(files, sheets...)
+	kept, err := side.record(j, files)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, kept...), nil
 }
 
 // makePattern carries out a job up to the pattern.
@@ -66,23 +101,12 @@ func makePattern(j job.Job) (pattern.Pattern, error) {
 // known as ours when it is to be replaced.
 func encode(p pattern.Pattern) ([]file, error) {
 	drawn := pattern.Draw(p)
-	var files []file
-	for _, f := range []struct {
-		name, mark string
-		write      func(io.Writer) error
-	}{
+	return encodeAll([]output{
 		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.Encode(w, drawn) }},
 		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.Encode(w, drawn) }},
 		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, p) }},
 		{"result.json", export.Format, func(w io.Writer) error { return export.WriteResult(w, p) }},
-	} {
-		var b bytes.Buffer
-		if err := f.write(&b); err != nil {
-			return nil, err
-		}
-		files = append(files, file{f.name, b.Bytes(), f.mark})
-	}
-	return files, nil
+	})
 }
 
 // bendsHeader is the first line of bends.csv, by which the file is known.

@@ -38,6 +38,9 @@ func (c *console) newJob(args []string) (int, error) {
 	if job.IsFontFile(j.Font) {
 		j.Font = relativeTo(filepath.Dir(path), j.Font)
 	}
+	if j.Shop.Tables != "" {
+		j.Shop.Tables = relativeTo(filepath.Dir(path), j.Shop.Tables)
+	}
 	if _, err := os.Lstat(path); err == nil && !o.force {
 		return 0, usagef("%s exists already; choose another name, or write --force to replace it", path)
 	}

@@ -21,10 +21,11 @@ type command struct {
 
 func commands() []command {
 	return []command{
-		{"make", "the whole job into a folder: pattern.svg, pattern.pdf, bends.csv, result.json", (*console).make},
+		{"make", "the whole job into a folder: patterns, tables, shop sheets, the record", (*console).make},
 		{"check", "the findings only, and the least height at which the wording can be bent", (*console).check},
 		{"trace", "the centrelines alone, as JSON or SVG", (*console).trace},
 		{"fonts", "the built-in faces, or what a font file says of itself", (*console).fonts},
+		{"tables", "the shop's reference tables with their sources", (*console).tables},
 		{"new", "a commented job file to start from", (*console).newJob},
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"testing"
 
@@ -30,7 +31,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TOP", top)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "empty": empty},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "empty": empty, "tamper": tamper, "rehash": rehash},
 	})
 }
 
@@ -66,4 +67,24 @@ func exitCode(err error) string {
 		return err.Error()
 	}
 	return strconv.Itoa(exit.ExitCode())
+}
+
+// tamper FILE changes a price in a record; rehash FILE changes every hash that it
+// keeps of a unit's drawings.
+func tamper(ts *testscript.TestScript, neg bool, args []string) {
+	edit(ts, args, regexp.MustCompile(`hour,60,`), "hour,61,")
+}
+
+func rehash(ts *testscript.TestScript, neg bool, args []string) {
+	edit(ts, args, regexp.MustCompile(`("U\d+\.svg",\s*"sha256": ")[0-9a-f]{8}`), "${1}00000000")
+}
+
+func edit(ts *testscript.TestScript, args []string, what *regexp.Regexp, by string) {
+	path := ts.MkAbs(args[0])
+	before := ts.ReadFile(args[0])
+	after := what.ReplaceAllString(before, by)
+	if after == before {
+		ts.Fatalf("%s holds no %s", args[0], what)
+	}
+	ts.Check(os.WriteFile(path, []byte(after), 0o644))
 }

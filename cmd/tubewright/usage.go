@@ -38,12 +38,16 @@ func usage(name string) string {
 	case "make":
 		return `usage: tubewright make JOB.toml [flags]
        tubewright make --text "RYE & SALT" [flags]
+       tubewright make DIR/record.json --unit U2 [--out DIR]
 
-Writes pattern.svg and pattern.pdf (full size, bench frame: mirrored), bends.csv
-and result.json into a folder. All files are written, or none; a file that is
-not tubewright's is not overwritten. JOB.toml may be - for standard input.
+Writes into a folder: pattern.svg and pattern.pdf (full size, bench frame:
+mirrored), bends.csv, result.json; for the shop shop.pdf, shop.csv and quote.pdf
+(loading, wiring, materials, processing cards, price); and record.json, from
+which one unit can be made again years later: the same bytes, or it is said
+where they differ. All files are written, or none; a file that is not
+tubewright's is not overwritten. JOB.toml may be - for standard input.
 
-` + flagTable(makeSettings(), forceFlag(), quietFlag())
+` + flagTable(makeSettings(), flagHelp{"--unit UNIT", "the sheets of one unit alone, as U2"}, forceFlag(), quietFlag())
 	case "check":
 		return `usage: tubewright check JOB.toml [flags]
        tubewright check --text "RYE & SALT" [flags]
@@ -67,6 +71,18 @@ the drawn capital H as tall as the height. Front frame.
 Lists the built-in faces, or says what one face or font file tells of itself.
 
 ` + flagTable(nil, flagHelp{"--licence", "the whole licence of the face"})
+	}
+	if name == "tables" {
+		return `usage: tubewright tables [NAME] [flags]
+
+Lists the shop's reference tables, or prints one, each row with its source and
+grade: P published, D derived, C common practice, M from memory, invented. With
+--out it writes them as files to start a shop's own from: a job that names that
+folder as shop-tables lays their rows over the built-in ones.
+
+` + flagTable(nil, flagHelp{"--format FORMAT", "text or csv, for one table (default: text)"},
+			flagHelp{"--out DIR", "write each table as NAME.csv"},
+			flagHelp{"--shop-tables DIR", "with the shop's own rows laid over"}, forceFlag(), quietFlag())
 	}
 	return `usage: tubewright new JOB.toml [flags]
 

@@ -55,9 +55,9 @@ func (m *maker) glassSections() []Section {
 	cut, hold := m.tables.Row("settings", "cut-waste"), m.tables.Row("settings", "hold")
 	s.add(by(fig("stick as bought", long, q.Millimetre, 0), "setting of the job", "S40b S17", "P"))
 	s.add(by(fig("lost at a cut", cut.Number("value", q.Millimetre), q.Millimetre, 0), cut.Text("meaning"), cut.Source(), cut.Grade()))
-	if len(m.Pieces) == 0 {
+	if slices.ContainsFunc(m.units, func(u Unit) bool { return len(m.planned(u.ID)) == 0 }) {
 		s.add(by(fig("held at each end and cut off", hold.Number("value", q.Millimetre), q.Millimetre, 0), hold.Text("meaning"), hold.Source(), hold.Grade()))
-		s.Lines = append(s.Lines, "Cut by a simple rule, whole sticks and a rest for each unit: the bend plan places the welds, and its cut list goes before this one.")
+		s.Lines = append(s.Lines, "Units without a bend plan are cut by a simple rule, whole sticks and a rest: where a bend plan places the welds, its cut list goes first.")
 	}
 	scrap := m.tables.Row("prices", "scrap")
 	out := []Section{s}

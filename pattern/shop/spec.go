@@ -8,7 +8,6 @@ import (
 	"tubewright/pattern/shop/load"
 	"tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
-	"tubewright/pattern/stick"
 )
 
 // Spec is what the shop decides. The zero value of each field takes the default
@@ -47,9 +46,6 @@ type Spec struct {
 	// Class is the class of bends for the price by length: straight, block or
 	// script; default block.
 	Class string
-	// Pieces are the stretches of sticks that the bend plan cuts each unit from;
-	// without them the units are cut by a simple rule, and the sheet says so.
-	Pieces []stick.Piece
 	// Currency is printed after amounts; default "demo money".
 	Currency string
 }

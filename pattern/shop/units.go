@@ -11,6 +11,7 @@ import (
 	"tubewright/pattern"
 	q "tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/stick"
 	"tubewright/pattern/tube"
 )
 
@@ -248,19 +249,15 @@ func (m *maker) sticks(u *Unit) {
 // at both ends of the unit.
 func (m *maker) pieces(u Unit) [][]q.Quantity {
 	out := make([][]q.Quantity, len(u.Spans))
-	planned := false
-	for _, p := range m.Pieces {
-		if p.Unit != u.ID {
-			continue
-		}
-		planned = true
+	planned := m.planned(u.ID)
+	for _, p := range planned {
 		at, k := q.FromFloat(p.From, q.Millimetre, 1), 0
 		for k < len(u.Spans)-1 && !at.Less(u.Spans[k].Length) {
 			at, k = at.Sub(u.Spans[k].Length), k+1
 		}
 		out[k] = append(out[k], q.FromFloat(p.Length, q.Millimetre, 1))
 	}
-	if planned {
+	if len(planned) > 0 {
 		return out
 	}
 	hold := m.tables.Cell("settings", "hold", q.Millimetre)
@@ -280,6 +277,17 @@ func (m *maker) pieces(u Unit) [][]q.Quantity {
 		out[i] = append(out[i], long)
 	}
 	return out
+}
+
+// planned returns the pieces that the bend plan cuts a unit from; none where the
+// pattern has no plan for it.
+func (m *maker) planned(unit string) []stick.Piece {
+	for _, u := range m.p.Units {
+		if u.ID == unit {
+			return u.Plan.Pieces
+		}
+	}
+	return nil
 }
 
 // usableStick is a stick less the glass lost at one cut.

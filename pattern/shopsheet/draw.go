@@ -26,7 +26,7 @@ func parts() []part {
 }
 
 // footLine stands on every page.
-const footLine = "Checks arithmetic, not compliance: the local code and licensed people decide. Front frame; nothing here is to scale."
+const footLine = "Checks arithmetic, not compliance: local code and licensed people decide. Front frame; not to scale."
 
 // Draw returns the shop's own sheets, in the front frame, as the sign is read.
 func Draw(p pattern.Pattern, plan shop.Plan) []*sheet.Sheet {

@@ -71,7 +71,7 @@ func figureRow(f q.Figure, width float64, currency string) row {
 		rule += c
 	}
 	room := width * valueShare
-	if sheet.Width(sheet.Printable(value), bodySize, sheet.Bold) > room-columnGap && f.Text != "" {
+	if sheet.Room*sheet.Width(sheet.Printable(value), bodySize, sheet.Bold) > room-columnGap && f.Text != "" {
 		if rule != "" {
 			value += "  " + rule
 		}
@@ -182,7 +182,7 @@ func blankRows(names []string, width float64) []row {
 	const tall = 8.2 // of a line to write on
 	columns := 3
 	for _, n := range names {
-		if sheet.Width(sheet.Printable(n), bodySize, sheet.Regular) > width/5 {
+		if sheet.Room*sheet.Width(sheet.Printable(n), bodySize, sheet.Regular) > width/5 {
 			columns = 2
 		}
 	}
@@ -193,7 +193,7 @@ func blankRows(names []string, width float64) []row {
 		for k := i; k < min(i+columns, len(names)); k++ {
 			x := float64(k-i) * each
 			name := sheet.Printable(names[k])
-			w := sheet.Width(name, bodySize, sheet.Regular)
+			w := sheet.Room * sheet.Width(name, bodySize, sheet.Regular)
 			r.text(x, 6.2, name, sheet.Regular, sheet.Start, black())
 			if from := x + w + 1.5; from < x+each-6 {
 				r.line(from, 6.6, x+each-3, 6.6, thinLine)
@@ -244,7 +244,7 @@ func cardRow(s shop.Section, width float64, currency string) row {
 	for _, name := range s.Blanks {
 		b := row{height: 6.9}
 		b.text(0, 4.9, name, sheet.Regular, sheet.Start, black())
-		b.line(sheet.Width(name, bodySize, sheet.Regular)+1.5, 5.4, hand, 5.4, thinLine)
+		b.line(sheet.Room*sheet.Width(name, bodySize, sheet.Regular)+1.5, 5.4, hand, 5.4, thinLine)
 		put(b, width-hand, &right)
 	}
 	r.height = max(left, right) + rowGap

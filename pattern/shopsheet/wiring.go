@@ -73,7 +73,7 @@ func (d *diagram) glass(u pattern.Unit) {
 
 func (d *diagram) label(q geom.Point, s string, reach float64) {
 	d.words = append(d.words, s)
-	d.labels = append(d.labels, sheet.Label{Anchor: q, Width: sheet.Width(s, bodySize, sheet.Regular), Height: bodySize, Reach: reach})
+	d.labels = append(d.labels, sheet.Label{Anchor: q, Width: sheet.Room * sheet.Width(s, bodySize, sheet.Regular), Height: bodySize, Reach: reach})
 }
 
 // string draws the leads from the supply through the stops and back.

@@ -25,6 +25,7 @@ type Job struct {
 	LineSpacing   geom.Length
 	Out           string // folder for the files
 	Rules         glass.Rules
+	Shop          Shop
 }
 
 // maxText is the most characters of a text, line ends included: twice the
@@ -137,6 +138,13 @@ func (j *Job) setWord(s Setting, v Value) *Error {
 	if strings.ContainsFunc(word, func(r rune) bool { return r == utf8.RuneError || unicode.IsControl(r) }) {
 		return &Error{Message: fmt.Sprintf("%s holds a control character: %q", s.Key, clip(word)), Remedy: "take it out"}
 	}
+	if s.Kind == Choice && !slices.Contains(s.Choices, word) {
+		return s.unknownChoice(word)
+	}
+	if s.IsShop() {
+		j.setShopWord(s, v, word)
+		return nil
+	}
 	switch s.Key {
 	case "name":
 		if !namesFolder(word) {
@@ -150,9 +158,6 @@ func (j *Job) setWord(s Setting, v Value) *Error {
 			j.Font = from(v.Place.dir(), word)
 		}
 	case "align":
-		if !slices.Contains(s.Choices, word) {
-			return s.unknownChoice(word)
-		}
 		j.Align = word
 	case "out":
 		j.Out = from(v.Place.dir(), word)

@@ -173,7 +173,7 @@ func TestNames(t *testing.T) {
 
 func TestNearest(t *testing.T) {
 	for _, tc := range []struct{ word, want string }{
-		{"heigth", "height"}, {"HEIGHT", "height"}, {"linespacing", "line-spacing"}, {"colour", ""}, {"", ""}, {"x", ""},
+		{"heigth", "height"}, {"HEIGHT", "height"}, {"linespacing", "line-spacing"}, {"color", "colour"}, {"weather", ""}, {"", ""}, {"x", ""},
 		{strings.Repeat("height", 100), ""},
 	} {
 		if got := Nearest(tc.word, keys()); got != tc.want {

@@ -30,6 +30,7 @@ type Setting struct {
 	low, high geom.Length             // range of a Length; high 0 leaves the range to glass.Rules
 	field     func(*Job) *geom.Length // of a Length
 	preset    func(*Job) geom.Length  // default of a Length, from the settings above it
+	word      func(*Job) *string      // of a shop setting; nil for others
 }
 
 // The range of heights served: under 10 mm no tube of the trade makes a
@@ -56,7 +57,7 @@ const (
 // Settings lists every setting in the order in which a job file is written.
 // A default may depend on the settings before it, never on those after.
 func Settings() []Setting {
-	return append(wordSettings(), glassSettings()...)
+	return append(append(wordSettings(), glassSettings()...), shopSettings()...)
 }
 
 func wordSettings() []Setting {
@@ -133,7 +134,7 @@ func (s Setting) ValueName() string {
 	case Text:
 		return "TEXT"
 	case Path:
-		if s.Key == "out" {
+		if s.Key == "out" || s.IsShop() {
 			return "DIR"
 		}
 		return "NAME-or-FILE"

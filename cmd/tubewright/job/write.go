@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -61,6 +62,9 @@ func (j Job) presets() Job {
 
 // value returns the setting as it is written, without quotes.
 func (j Job) value(s Setting) string {
+	if s.IsShop() {
+		return cmp.Or(*s.word(&j), s.Default)
+	}
 	switch s.Key {
 	case "name":
 		return j.Name

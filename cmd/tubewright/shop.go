@@ -1,0 +1,215 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"tubewright/cmd/tubewright/job"
+	"tubewright/pattern"
+	"tubewright/pattern/export"
+	"tubewright/pattern/finding"
+	"tubewright/pattern/sheet"
+	"tubewright/pattern/sheet/pdf"
+	"tubewright/pattern/sheet/svg"
+	"tubewright/pattern/shop"
+	"tubewright/pattern/shop/load"
+	"tubewright/pattern/shop/record"
+	"tubewright/pattern/shop/table"
+	"tubewright/pattern/shopsheet"
+)
+
+// shopSpec turns the words of a job into what the shop's sheets are made by, and
+// checks it before any glass is reckoned.
+func shopSpec(s job.Shop, set table.Set) (shop.Spec, error) {
+	spec := shop.Spec{
+		Tables: &set, Colour: s.Colour, Glass: s.Glass, Place: s.Place, Indoors: s.Exposure == "indoors",
+		Ambient: s.Ambient, Chart: s.Chart, Interpolate: s.Between == "interpolate", Class: s.Class, Currency: s.Currency,
+	}
+	if i := slices.Index(load.Kinds(), s.Supply); i >= 0 {
+		spec.Supply = load.Kind(i)
+	}
+	for _, n := range []struct {
+		key, word, unit string
+		field           *int
+	}{
+		{"current", s.Current, "mA", &spec.Current}, {"mains-volts", s.MainsVolts, "V", &spec.MainsVolts},
+		{"mains-amperes", s.MainsAmperes, "A", &spec.MainsAmperes}, {"sets", s.Sets, "", &spec.Sets},
+	} {
+		if n.word == "" {
+			continue
+		}
+		v, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(n.word, n.unit)))
+		if err != nil || v <= 0 {
+			return spec, fmt.Errorf("%s: %q is not a whole number above 0", n.key, n.word)
+		}
+		*n.field = v
+	}
+	var err error
+	if spec.Changes, err = shop.ParseChanges(s.Changes); err != nil {
+		return spec, fmt.Errorf("colour-changes: %w", err)
+	}
+	return spec, spec.Check()
+}
+
+// shopSide is the shop's side of a job, reckoned.
+type shopSide struct {
+	p    pattern.Pattern
+	plan shop.Plan
+}
+
+func makeShop(p pattern.Pattern, spec shop.Spec) (shopSide, error) {
+	plan, err := shop.Make(p, spec)
+	if err != nil {
+		return shopSide{}, fmt.Errorf("shop sheets: %w", err)
+	}
+	return shopSide{p, plan}, nil
+}
+
+// output is a file to encode.
+type output struct {
+	name, mark string
+	write      func(io.Writer) error
+}
+
+// encodeAll makes files in memory.
+func encodeAll(list []output) ([]file, error) {
+	var files []file
+	for _, o := range list {
+		var b bytes.Buffer
+		if err := o.write(&b); err != nil {
+			return nil, err
+		}
+		files = append(files, file{o.name, b.Bytes(), o.mark})
+	}
+	return files, nil
+}
+
+func csvMark() string { return strings.Join(shop.Header(), ",") }
+
+// files are the shop's sheets of the whole job.
+func (s shopSide) files() ([]file, error) {
+	return encodeAll([]output{
+		{"shop.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, shopsheet.Draw(s.p, s.plan)) }},
+		{"quote.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, shopsheet.DrawQuote(s.plan)) }},
+		{"shop.csv", csvMark(), s.plan.WriteCSV},
+	})
+}
+
+// unit returns the pattern of one unit alone.
+func (s shopSide) unit(id string) (pattern.Pattern, error) {
+	i := slices.IndexFunc(s.p.Units, func(u pattern.Unit) bool { return u.ID == id })
+	if i < 0 {
+		return pattern.Pattern{}, usagef("there is no unit %q; the job has U1 to U%d", id, len(s.p.Units))
+	}
+	one := s.p
+	one.Units = []pattern.Unit{s.p.Units[i]}
+	lit := map[string]bool{}
+	for _, piece := range one.Units[0].Tube {
+		lit[piece.Stroke] = true
+	}
+	one.Strokes = nil
+	for _, st := range s.p.Strokes {
+		if lit[st.ID] {
+			one.Strokes = append(one.Strokes, st)
+		}
+	}
+	one.Findings = nil
+	for _, f := range s.p.Findings {
+		if f.Unit == id {
+			one.Findings = append(one.Findings, f)
+		}
+	}
+	return one, nil
+}
+
+// unitFiles are the sheets of one unit alone. Without the PDFs they are what the
+// record keeps the hashes of: the PDFs show the same drawings, and cost more time
+// than a large job has for each of its units.
+func (s shopSide) unitFiles(id string, withPDF bool) ([]file, error) {
+	one, err := s.unit(id)
+	if err != nil {
+		return nil, err
+	}
+	drawn := pattern.Draw(one)
+	list := []output{
+		{id + ".svg", `data-frame="bench"`, func(w io.Writer) error { return svg.Encode(w, drawn) }},
+		{id + "-bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, one) }},
+		{id + "-shop.csv", csvMark(), func(w io.Writer) error { return s.plan.WriteUnitCSV(w, id) }},
+	}
+	if withPDF {
+		var card []*sheet.Sheet
+		if card, err = shopsheet.DrawUnit(s.plan, id); err != nil {
+			return nil, err
+		}
+		list = append(list,
+			output{id + ".pdf", "tubewright", func(w io.Writer) error { return pdf.Encode(w, drawn) }},
+			output{id + "-card.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, card) }})
+	}
+	return encodeAll(list)
+}
+
+func hashesOf(files []file) []record.Hash {
+	var out []record.Hash
+	for _, f := range files {
+		out = append(out, record.HashOf(f.name, f.data))
+	}
+	return out
+}
+
+// record returns record.json, and the copy of the font file where the face is not
+// built in.
+func (s shopSide) record(j job.Job, made []file) ([]file, error) {
+	r := record.Record{Program: version(), Tables: record.TablesOf(s.plan.Tables), Files: hashesOf(made)}
+	face, err := openFace(j.Font)
+	if err != nil {
+		return nil, err
+	}
+	r.Font = record.Font{Name: fontName(face), SHA256: face.SHA256()}
+	var out []file
+	if job.IsFontFile(j.Font) {
+		data, err := os.ReadFile(j.Font)
+		if err != nil {
+			return nil, fmt.Errorf("font file: %w", err)
+		}
+		r.Font.File = "font" + strings.ToLower(filepath.Ext(j.Font))
+		j.Font = "./" + r.Font.File
+		out = append(out, file{r.Font.File, data, string(data)})
+	}
+	j.Out, j.Shop.Tables = j.Name, ""
+	r.Job = string(job.Write(j))
+	for _, u := range s.p.Units {
+		files, err := s.unitFiles(u.ID, false)
+		if err != nil {
+			return nil, err
+		}
+		r.Units = append(r.Units, record.Unit{ID: u.ID, Files: hashesOf(files)})
+	}
+	var b bytes.Buffer
+	if err := r.Write(&b); err != nil {
+		return nil, err
+	}
+	return append(out, file{"record.json", b.Bytes(), record.Format}), nil
+}
+
+// reportShop tells how many warnings stand on the shop's sheets. They are about
+// supplies, colours and prices, not about bending, so they give no exit status.
+func (c *console) reportShop(plan shop.Plan) {
+	warnings := 0
+	for _, n := range plan.Notes() {
+		if n.Severity == finding.Error {
+			c.say("shop sheets: error: %s", n.Text)
+		}
+		if n.Severity == finding.Warning {
+			warnings++
+		}
+	}
+	if warnings > 0 {
+		c.say("%s on shop.pdf", count(warnings, "warning"))
+	}
+}
