@@ -169,6 +169,7 @@ func (m *maker) drawnStrokes(traced []Traced) []drawn {
 	if m.spec.Coarse {
 		out = m.joinEnds(out)
 	}
+	out = m.straightenStems(out)
 	for i := range out {
 		box := out[i].path.Bounds()
 		if m.spec.Coarse && max(box.Width(), box.Height()) < dotShare*m.spec.Height {

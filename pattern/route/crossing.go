@@ -149,14 +149,14 @@ func spanAt(spans []span, s float64) *span {
 // first: 3 D and 1 D are usual, shorter ones serve where room is short, longer
 // ones where the strands cross at a shallow angle.
 var dipShapes = [...]struct{ run, flat float64 }{
-	{3, 1}, {2.5, 1}, {2.5, 0.5}, {2.25, 0.5}, {2, 0.65}, {1.85, 0.8}, {1.75, 0.9},
+	{3, 1}, {2.5, 1}, {2.5, 0.5}, {2.25, 0.5}, {2, 0.65}, {1.85, 0.85}, {1.75, 0.96},
 	{3, 1.45}, {3.5, 1.45}, {4, 1.45}, {5, 1.45}, {6, 1.45}, {7, 1.45},
 }
 
 // tightest returns the shortest dip there is.
 func (p *planner) tightest() tube.Dip {
 	d := p.rules.Diameter
-	return tube.Dip{Depth: p.rules.DipDepth, Run: 1.75 * d, Flat: 0.9 * d}
+	return tube.Dip{Depth: p.rules.DipDepth, Run: 1.75 * d, Flat: 0.96 * d}
 }
 
 // dip makes one of the two strands dip, the one that can do it in the more
