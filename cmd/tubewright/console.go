@@ -49,12 +49,27 @@ func (c *console) fail(err error) int {
 	return statusFailed
 }
 
-// report tells the findings, worst first, and returns the status they give.
+// mostAlike is how many findings of one kind are told in full; a long sign has
+// many that differ only in their place, and all of them are in result.json.
+const mostAlike = 3
+
+// report tells the findings, worst first, and returns the status they give. Of
+// many of one kind it tells the first, and how many more there are.
 func (c *console) report(fs []finding.Finding) int {
+	told := map[string]int{}
 	for _, f := range fs {
+		if told[f.Code]++; told[f.Code] > mostAlike {
+			continue
+		}
 		c.say("%s: %s", f.Severity, f.Message())
 		if f.Remedy != "" {
 			c.say("  remedy: %s", f.Remedy)
+		}
+	}
+	for _, f := range fs {
+		if more := told[f.Code] - mostAlike; more > 0 {
+			c.say("%s: and %d more: %s", f.Severity, more, f.What)
+			told[f.Code] = 0
 		}
 	}
 	return statusOf(fs)

@@ -47,6 +47,8 @@ func importTable() []arrow {
 		{"pattern/order", append([]string{"geom", "pattern/bend"}, pieces...), nil},
 		{"pattern/stick", append([]string{"geom", "pattern/bend"}, pieces...), nil},
 		{"pattern/plan", append([]string{"geom", "pattern/bend", "pattern/order", "pattern/stick"}, pieces...), nil},
+		{"pattern/stick", append([]string{"geom", "pattern/bend"}, pieces...), nil},
+		{"pattern/plan", append([]string{"geom", "pattern/bend", "pattern/order", "pattern/stick"}, pieces...), nil},
 		{"pattern/sheet", []string{"geom"}, nil},
 		{"pattern", append([]string{"geom", "geom/…", "pattern/condition", "pattern/route", "pattern/bend", "pattern/order", "pattern/plan", "pattern/stick", "pattern/sheet"}, pieces...), nil},
 		{"pattern/export", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
