@@ -1,8 +1,6 @@
 package order
 
 import (
-	"math"
-
 	"tubewright/geom"
 )
 
@@ -60,7 +58,7 @@ func (m *model) before(done set, h int, lo float64) []group {
 		}
 		closeRun()
 		b := &m.heats[k]
-		f = f.then(b.exit.inverse())
+		f = f.then(b.back)
 		at -= b.length
 		out = append(out, m.placed(b, k, f, at, true))
 		inner = k
@@ -163,4 +161,12 @@ func segmentDistance(a, b, c, d geom.Point3) float64 {
 	return w.Add(u.Mul(s)).Sub(v.Mul(t)).Norm()
 }
 
-func clamp(v float64) float64 { return math.Max(0, math.Min(1, v)) }
+func clamp(v float64) float64 {
+	if v < 0 {
+		return 0
+	}
+	if v > 1 {
+		return 1
+	}
+	return v
+}

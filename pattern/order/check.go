@@ -143,7 +143,7 @@ func (m *model) inFire(b *formed, before, after []group) (int, bool) {
 				continue
 			}
 			for i := 1; i < len(g.pts); i++ {
-				s := math.Min(math.Abs(g.at[i]-b.start-b.length/2), math.Abs(g.at[i-1]-b.start-b.length/2)) - half
+				s := min(math.Abs(g.at[i]-b.start-b.length/2), math.Abs(g.at[i-1]-b.start-b.length/2)) - half
 				if s < own {
 					continue
 				}

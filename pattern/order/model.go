@@ -21,7 +21,8 @@ type Problem struct {
 	From, To   float64
 	Head, Tail float64
 	Welds      []float64
-	Effort     int // most simulations of a search that may not end by itself; 0 for 1200
+	Trial      bool // only whether there is an order: no reasons, and no blocking pair
+	Effort     int  // most simulations of a search that may not end by itself; 0 for 800
 }
 
 // limits are the distances a heat is held to; 0 switches a rule off.
@@ -47,6 +48,7 @@ type formed struct {
 	sum      float64 // of all angles, radians
 	turn     swing   // of the far side
 	exit     frame   // of the far side in the frame of the near side, bent
+	back     frame   // the inverse of exit
 	shape    []geom.Point3
 	at       []float64 // of each point of shape, mm from the start of the heat
 	zone     [2]float64
@@ -54,6 +56,7 @@ type formed struct {
 	exitDone frame
 	start    float64 // mm from seal A
 	poses    []keptPose
+	zones    []*group
 }
 
 type model struct {
@@ -130,7 +133,7 @@ func (h *formed) finish(hint geom.Vec3) {
 	for _, p := range h.parts {
 		f = f.then(p.step(1, p.length))
 	}
-	h.exit = f
+	h.exit, h.back = f, f.inverse()
 	h.turn = swingOf(f, hint)
 }
 
@@ -173,7 +176,7 @@ const longestChord = 12.0
 // chords returns how many chords hold an arc to the sagitta.
 func chords(length, angle float64) int {
 	n := int(math.Ceil(length / longestChord))
-	if r := length / math.Max(math.Abs(angle), 1e-9); r > sagitta {
+	if r := length / max(math.Abs(angle), 1e-9); r > sagitta {
 		n = max(n, int(math.Ceil(math.Abs(angle)/(2*math.Acos(1-sagitta/r)))))
 	}
 	return max(1, n)
@@ -197,12 +200,10 @@ func advance(t, step float64) float64 {
 	return to
 }
 
-// keptPose is what does not depend on what else is bent: the pose of the far
-// side, and the middle of the heated glass.
+// keptPose is the pose of the far side, which does not depend on what else is bent.
 type keptPose struct {
 	known bool
 	far   frame
-	mid   geom.Point3
 }
 
 func (h *formed) kept(k float64) keptPose {
@@ -224,17 +225,11 @@ func (h *formed) kept(k float64) keptPose {
 // arcs put it.
 func (h *formed) pose(k float64) frame { return h.kept(k).far }
 
-// middle returns the middle of the heated glass at a fraction of the bend.
-func (h *formed) middle(k float64) geom.Point3 { return h.kept(k).mid }
-
 func (h *formed) work(k float64) keptPose {
-	f, left := identity(), h.length/2
+	f := identity()
 	out := keptPose{known: true, far: h.turn.at(k)}
 	for _, p := range h.parts {
-		if left >= 0 && left <= p.length {
-			out.mid = f.then(p.step(k, left)).o
-		}
-		f, left = f.then(p.step(k, p.length)), left-p.length
+		f = f.then(p.step(k, p.length))
 	}
 	out.far.o = f.o
 	return out

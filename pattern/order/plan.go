@@ -80,16 +80,19 @@ func Find(p Problem) (Plan, *Block) {
 			f := search(edge)
 			whole = whole && f.whole
 			if len(f.moves) > 0 {
-				return m.plan(f), nil
+				return m.plan(f, !p.Trial), nil
 			}
 		}
+	}
+	if p.Trial {
+		return Plan{Exact: whole, Checks: m.checks}, &Block{First: -1, Second: -1}
 	}
 	b := m.block()
 	return Plan{Exact: whole, Checks: m.checks}, &b
 }
 
 // plan writes the moves as steps.
-func (m *model) plan(f found) Plan {
+func (m *model) plan(f found, reasons bool) Plan {
 	out := Plan{Exact: f.whole, Way: wayOf(f.moves, len(m.heats))}
 	var done set
 	joined := make([]bool, len(m.welds))
@@ -104,6 +107,9 @@ func (m *model) plan(f found) Plan {
 			}
 		}
 		for _, y := range f.moves[n+1:] {
+			if !reasons {
+				break
+			}
 			if r := m.ask(done.with(y.heat), x.heat, x.edge).reason; r != Possible && !(r == Table && x.edge) {
 				s.Before = append(s.Before, y.heat)
 			}

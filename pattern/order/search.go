@@ -3,10 +3,12 @@ package order
 import (
 	"math"
 	"slices"
+
+	"tubewright/geom"
 )
 
 // defaultEffort bounds the simulations of one search that may not end by itself.
-const defaultEffort = 1200
+const defaultEffort = 800
 
 // beamWidth is how many states of each size the mixed search keeps where it
 // cannot keep all.
@@ -81,8 +83,8 @@ func (m *model) growBy(edge bool, less func(a, b cost) bool, most float64, n int
 	}
 }
 
-// lightest returns the smaller of the two swings of a heat, without asking
-// whether it is possible.
+// lightest returns a little less than the smaller of the two swings of a heat, or
+// that swing, without asking whether it is possible.
 func (m *model) lightest(done set, h int) float64 {
 	q := question{done, h}
 	if a, ok := m.cache[q]; ok {
@@ -91,11 +93,51 @@ func (m *model) lightest(done set, h int) float64 {
 	if v, ok := m.light[q]; ok {
 		return v
 	}
-	before, after := m.sides(done, h)
-	a, _ := m.heats[h].travel(before)
-	b, _ := m.heats[h].travel(after)
-	m.light[q] = min(a, b)
-	return min(a, b)
+	lo, hi := m.present(done, h)
+	reach := min(m.reachBefore(done, h, lo), m.reachAfter(done, h, hi))
+	v := float64(math.Abs(m.heats[h].turn.angle) * reach)
+	m.light[q] = v
+	return v
+}
+
+// reachBefore and reachAfter return how far from heat h the ends of the
+// straights on a side are, at most.
+func (m *model) reachBefore(done set, h int, lo float64) float64 {
+	f, at, reach := identity(), m.heats[h].start, 0.0
+	for k := h - 1; k >= -1; k-- {
+		gap := min(m.straight[k+1], at-lo)
+		f, at = f.along(-gap), at-gap
+		reach = max(reach, f.o.Dist(geom.Point3{}))
+		if k < 0 || at <= lo {
+			break
+		}
+		if done.has(k) {
+			f = f.then(m.heats[k].back)
+		} else {
+			f = f.along(-min(m.heats[k].length, at-lo))
+		}
+		at -= m.heats[k].length
+	}
+	return reach
+}
+
+func (m *model) reachAfter(done set, h int, hi float64) float64 {
+	f, at, reach := identity(), m.heats[h].start+m.heats[h].length, 0.0
+	for k := h + 1; k <= len(m.heats); k++ {
+		gap := min(m.straight[k], hi-at)
+		f, at = f.along(gap), at+gap
+		reach = max(reach, f.o.Dist(geom.Point3{}))
+		if k == len(m.heats) || at >= hi {
+			break
+		}
+		if done.has(k) {
+			f = f.then(m.heats[k].exit)
+		} else {
+			f = f.along(min(m.heats[k].length, hi-at))
+		}
+		at += m.heats[k].length
+	}
+	return reach
 }
 
 // truly asks the simulation about a move; false where it is not possible.

@@ -1,14 +1,16 @@
 package order
 
 import (
-	"math"
-
 	"tubewright/geom"
 )
 
 // leastStep keeps the advance going where glass nearly touches: at most this
 // far (mm) may the glass move unseen.
 const leastStep = 0.02
+
+// closeTo is where the balls about two groups are near enough (mm) to look at
+// their chords: balls alone would creep up to each other.
+const closeTo = 6.0
 
 // hits reports whether anything touches while heat b is bent, and the heat whose
 // glass is in the way.
@@ -44,13 +46,13 @@ func (m *model) pairHits(b *formed, fixed, far *group) bool {
 	for t := 0.0; ; {
 		pose := b.pose(t)
 		gap := pose.at(far.centre).Dist(fixed.centre) - far.radius - fixed.radius - m.lim.touch
-		if gap <= 0 {
+		if gap <= closeTo {
 			return m.chordsHit(b, fixed, far, t)
 		}
 		if t >= 1 {
 			return false
 		}
-		t = advance(t, math.Max(gap, leastStep)/math.Max(v, leastStep))
+		t = advance(t, gap/max(v, leastStep))
 	}
 }
 
@@ -77,7 +79,7 @@ func (m *model) chordsHit(b *formed, fixed, far *group, from float64) bool {
 				if gap < -1e-9 {
 					return true
 				}
-				step = math.Min(step, math.Max(gap, leastStep)/math.Max(math.Max(v[j-1], v[j]), leastStep))
+				step = min(step, max(gap, leastStep)/max(max(v[j-1], v[j]), leastStep))
 			}
 		}
 		if t >= 1 {
@@ -87,60 +89,68 @@ func (m *model) chordsHit(b *formed, fixed, far *group, from float64) bool {
 	}
 }
 
+// zonePoses is in how many places of the bend the heated glass itself is looked
+// at: it is short, and near only its own neighbours.
+const zonePoses = 16
+
 // zoneHits looks for glass that touches the heated glass itself while it bends.
 func (m *model) zoneHits(b *formed, before, after []group) (int, bool) {
 	if b.length < m.lim.touch/2 {
 		return 0, false // a corner with no glass in it
 	}
-	for _, side := range [2][]group{before, after} {
-		isFar := len(after) > 0 && len(side) > 0 && &side[0] == &after[0]
-		for i := range side {
-			if !side[i].touching && m.zoneHitsGroup(b, &side[i], isFar) {
-				return side[i].heat, true
+	for k := range zonePoses + 1 {
+		t := float64(k) / zonePoses
+		z := b.zoneAt(k)
+		pose := b.pose(t)
+		for i := range before {
+			if !before[i].touching && m.zoneTouches(b, z, &before[i], identity()) {
+				return before[i].heat, true
+			}
+		}
+		for i := range after {
+			if !after[i].touching && m.zoneTouches(b, z, &after[i], pose) {
+				return after[i].heat, true
 			}
 		}
 	}
 	return 0, false
 }
 
-func (m *model) zoneHitsGroup(b *formed, g *group, isFar bool) bool {
-	v := float64(b.sum * b.length)
-	if isFar {
-		v += b.turn.speed(g.centre.Dist(geom.Point3{})+g.radius) + v
+// zoneAt returns the heated glass in one of its poses, as a group.
+func (b *formed) zoneAt(k int) *group {
+	if b.zones == nil {
+		b.zones = make([]*group, zonePoses+1)
+	}
+	if b.zones[k] == nil {
+		pts, at := b.bent(float64(k) / zonePoses)
+		for i := range at {
+			at[i] += b.start
+		}
+		g := newGroup(pts, at, -1)
+		b.zones[k] = &g
+	}
+	return b.zones[k]
+}
+
+func (m *model) zoneTouches(b *formed, zone, g *group, place frame) bool {
+	if place.at(g.centre).Dist(zone.centre) > g.radius+zone.radius+m.lim.touch {
+		return false
 	}
 	own := 3 * m.lim.touch
-	for t := 0.0; ; {
-		place := identity()
-		if isFar {
-			place = b.pose(t)
-		}
-		mid := b.middle(t)
-		gap := place.at(g.centre).Dist(mid) - g.radius - b.length/2 - m.lim.touch
-		if gap <= 0 {
-			zone, at := b.bent(t)
-			gap = math.Inf(1)
-			for i := 1; i < len(g.pts); i++ {
-				p, q := place.at(g.pts[i-1]), place.at(g.pts[i])
-				for j := 1; j < len(zone); j++ {
-					if apart(g.at[i-1], g.at[i], b.start+at[j-1], b.start+at[j]) < own {
-						continue
-					}
-					gap = math.Min(gap, segmentDistance(p, q, zone[j-1], zone[j])-m.lim.touch)
-				}
-			}
-			if gap < -sagitta {
+	for i := 1; i < len(g.pts); i++ {
+		p, q := place.at(g.pts[i-1]), place.at(g.pts[i])
+		for j := 1; j < len(zone.pts); j++ {
+			if apart(g.at[i-1], g.at[i], zone.at[j-1], zone.at[j]) >= own &&
+				segmentDistance(p, q, zone.pts[j-1], zone.pts[j]) < m.lim.touch-sagitta {
 				return true
 			}
 		}
-		if t >= 1 {
-			return false
-		}
-		t = advance(t, math.Max(gap, leastStep)/math.Max(v, leastStep))
 	}
+	return false
 }
 
 // apart returns the distance along the tube between two stretches of it, each
 // given by its ends in any order.
 func apart(a, b, c, d float64) float64 {
-	return math.Max(math.Min(a, b)-math.Max(c, d), math.Min(c, d)-math.Max(a, b))
+	return max(min(a, b)-max(c, d), min(c, d)-max(a, b))
 }

@@ -42,7 +42,7 @@ type Unit struct {
 }
 
 // spliceEffort bounds the simulations of each splice that is tried.
-const spliceEffort = 300
+const spliceEffort = 150
 
 // maker carries one unit through its planning.
 type maker struct {
@@ -61,10 +61,13 @@ func Make(u Unit, rules glass.Rules) (Plan, []finding.Finding) {
 	m.length = stick.Allowed(u.Heats, rules.Allowance)
 	m.sites = stick.Sites(u.Tube, u.Heats, rules.WeldClear, u.Avoid)
 	p := Plan{Unit: u.ID}
-	one := m.section(0, m.whole, 0, len(u.Heats), 0)
+	one := m.section(0, m.whole, 0, len(u.Heats), false)
 	p.Sections = []Section{one}
 	if one.Block != nil {
 		if parts := m.splice(); parts != nil {
+			for i, s := range parts {
+				parts[i] = m.section(s.From, s.To, s.First, s.Last, false)
+			}
 			p.Sections = parts
 			m.reportSplices(parts)
 		} else {
@@ -75,8 +78,9 @@ func Make(u Unit, rules glass.Rules) (Plan, []finding.Finding) {
 	return p, append(bend.Findings(u.ID, u.Heats, rules), m.findings...)
 }
 
-// section plans what lies between a and b: heats first to last−1.
-func (m *maker) section(a, b float64, first, last, effort int) Section {
+// section plans what lies between a and b: heats first to last−1; for a trial,
+// only as far as to see whether there is an order.
+func (m *maker) section(a, b float64, first, last int, trial bool) Section {
 	s := Section{First: first, Last: last, Section: stick.Section{Span: stick.Span{From: a, To: b}}}
 	heats := m.u.Heats[first:last]
 	if len(heats) > 0 {
@@ -85,7 +89,10 @@ func (m *maker) section(a, b float64, first, last, effort int) Section {
 	}
 	s.Welds, s.clear = m.welds(a, b, s.Head, s.Tail)
 	s.problem = order.Problem{Tube: m.u.Tube, Heats: heats, Rules: m.rules, From: a, To: b,
-		Head: s.Head, Tail: s.Tail, Welds: s.Welds, Effort: effort}
+		Head: s.Head, Tail: s.Tail, Welds: s.Welds}
+	if trial {
+		s.problem.Trial, s.problem.Effort = true, spliceEffort
+	}
 	s.Order, s.Block = order.Find(s.problem)
 	return s
 }
@@ -130,11 +137,11 @@ func (m *maker) splice() []Section {
 
 func (m *maker) spliceOnce(cuts []cut) []Section {
 	for _, c := range cuts {
-		left := m.section(0, c.at, 0, c.heat, spliceEffort)
+		left := m.section(0, c.at, 0, c.heat, true)
 		if left.Block != nil {
 			continue
 		}
-		if right := m.section(c.at, m.whole, c.heat, len(m.u.Heats), spliceEffort); right.Block == nil {
+		if right := m.section(c.at, m.whole, c.heat, len(m.u.Heats), true); right.Block == nil {
 			return []Section{left, right}
 		}
 	}
@@ -147,14 +154,14 @@ func (m *maker) spliceOften(cuts []cut) []Section {
 	var out []Section
 	from, first := 0.0, 0
 	for from < m.whole {
-		next := m.section(from, m.whole, first, len(m.u.Heats), spliceEffort)
+		next := m.section(from, m.whole, first, len(m.u.Heats), true)
 		to, heat := m.whole, len(m.u.Heats)
 		for i := 0; next.Block != nil; i++ {
 			if i == len(cuts) || cuts[i].at <= from {
 				return nil
 			}
 			to, heat = cuts[i].at, cuts[i].heat
-			next = m.section(from, to, first, heat, spliceEffort)
+			next = m.section(from, to, first, heat, true)
 		}
 		out = append(out, next)
 		from, first = to, heat
