@@ -68,6 +68,9 @@ func (m *maker) chartFigures(s *Section, c Circuit) {
 	case a.Least.IsZero() && a.Share.Less(light.Number("value", q.Percent)):
 		s.note(finding.Warning, fmt.Sprintf("light load: %s of the rating. Supplies are specified for a least load too [S35a, P] and chart %s states none: look up the maker's", a.Share.Format(q.Percent, 0), k.ID), cite(light.Source(), light.Grade()))
 	}
+	if line, ok := k.FitLine(c.Gas, m.diameter); ok && q.Of("0.5", q.Kilovolt).Less(line.Miss) {
+		s.note(finding.Warning, fmt.Sprintf("chart %s: the row of %s lies %s off the straight line of its column: look for a misprint", k.ID, line.At.Format(q.Kilovolt, 1), line.Miss.Format(q.Kilovolt, 2)), "[D]")
+	}
 	if a.How != "" {
 		s.note(finding.Warning, "the chart has no column for this tube: the rating is interpolated, "+a.How, "")
 	}

@@ -12,8 +12,9 @@ import (
 	"tubewright/pattern/tube"
 )
 
-// Neighbour is two runs of glass that come near each other: the pair of places
-// with the most running volts between them among those near.
+// Neighbour is two runs of glass that come near each other: of the pairs of
+// places within the least distance of live ends, the one with the most running
+// volts; and another one, where there is one, of the pairs further apart.
 type Neighbour struct {
 	A, B    int // units; the same for two runs of one
 	Gap     q.Quantity
@@ -46,14 +47,15 @@ func (m *maker) neighbours() []Neighbour {
 		}
 	}
 	at := m.potentials()
-	worst := map[[2]int]nearest{}
+	limits := limits{reach, m.diameter.Float(q.Millimetre), m.tables.Cell("supports", "end-gap", q.Millimetre).Float(q.Millimetre)}
+	worst := map[[3]int]nearest{}
 	for i, a := range places {
 		c := cell(a.p)
 		for dx := -1; dx <= 1; dx++ {
 			for dy := -1; dy <= 1; dy++ {
 				for _, j := range grid[[2]int{c[0] + dx, c[1] + dy}] {
 					if j > i {
-						m.compare(worst, at, a, places[j], reach)
+						m.compare(worst, at, a, places[j], limits)
 					}
 				}
 			}
@@ -65,7 +67,7 @@ func (m *maker) neighbours() []Neighbour {
 			Gap: q.FromFloat(w.gap, q.Millimetre, 0), Volts: q.FromFloat(w.volts, q.Volt, 0)})
 	}
 	slices.SortFunc(out, func(a, b Neighbour) int {
-		return cmp.Or(b.Volts.Cmp(a.Volts), cmp.Compare(a.A, b.A), cmp.Compare(a.B, b.B))
+		return cmp.Or(b.Volts.Cmp(a.Volts), cmp.Compare(a.A, b.A), cmp.Compare(a.B, b.B), a.Gap.Cmp(b.Gap))
 	})
 	return out
 }
@@ -85,23 +87,27 @@ func samples(unit int, t tube.Tube) []place {
 }
 
 // compare keeps the worst pair of two units.
-func (m *maker) compare(worst map[[2]int]nearest, at []station, a, b place, reach float64) {
+func (m *maker) compare(worst map[[3]int]nearest, at []station, a, b place, limit limits) {
 	dist := a.p.Dist(b.p)
 	same := a.unit == b.unit
-	if dist > reach || same && math.Abs(a.along-b.along) < 4*reach {
+	if dist > limit.reach || same && math.Abs(a.along-b.along) < 4*limit.reach {
 		return // neighbours along one run are not two runs
 	}
-	n := nearest{gap: max(0, dist-m.diameter.Float(q.Millimetre))}
+	n := nearest{gap: max(0, dist-limit.diameter)}
 	if at[a.unit].circuit == at[b.unit].circuit {
 		n.volts = between(at, a, b)
 	} else {
 		n.volts = m.openBetween(at[a.unit].circuit, at[b.unit].circuit).Float(q.Volt)
 	}
-	k := [2]int{min(a.unit, b.unit), max(a.unit, b.unit)}
+	k := [3]int{min(a.unit, b.unit), max(a.unit, b.unit), b2i(n.gap < limit.ends)}
 	if w, ok := worst[k]; !ok || w.volts < n.volts || w.volts == n.volts && n.gap < w.gap {
 		worst[k] = n
 	}
 }
+
+// limits are distances in mm: from centre to centre of glass that is near, the
+// tube's diameter, and the least gap of live ends.
+type limits struct{ reach, diameter, ends float64 }
 
 // nearest is the gap in mm and the volts between two places. There may be
 // millions to look at, so these are plain numbers.

@@ -9,14 +9,17 @@ import (
 	"strings"
 	"testing"
 
+	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/export"
 	"tubewright/pattern/finding"
+	"tubewright/pattern/glass"
 	"tubewright/pattern/patterntest"
 	"tubewright/pattern/shop"
 	"tubewright/pattern/shop/load"
 	q "tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/tube"
 )
 
 func word(text string) pattern.Pattern { return patterntest.Word(text, 30, 1) }
@@ -453,6 +456,70 @@ func TestOwnChart(t *testing.T) {
 	}
 	if got := figure(t, s, "share of its rating").String(); got != "94 %" { // 7.548 / 8
 		t.Errorf("share %s", got)
+	}
+}
+
+// A mistyped cell of a chart is shown up by the line through its column.
+func TestMistypedChart(t *testing.T) {
+	rows := "chart,gas,diameter_mm,kv,most,least,source,grade\n"
+	for kv, most := range map[string]string{"3": "10", "4": "14", "5": "18", "6": "18.5", "7": "26", "8": "30"} {
+		rows += "US,neon,12," + kv + "," + most + ",,maker,own\n"
+	}
+	if got := notes(plan(t, word("HE"), shop.Spec{Place: "US", Tables: withRow("chart-limits", rows)})); !strings.Contains(got, "the row of 6.0 kV lies 0.7") {
+		t.Errorf("no misprint told in\n%s", got)
+	}
+}
+
+// An electronic supply goes by its own chart, between its least and its most, and
+// its leads are to be short and equal.
+func TestElectronicSupply(t *testing.T) {
+	set, err := table.Embedded().Override("charts", "charts.csv", []byte("chart,name,kind,unit,pair_allowance_m,applied,supply,most_kv,note,source,grade\nE,own electronic,limit,ft,0.3048,limit,electronic,9,,maker,own\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	set, err = set.Override("chart-limits", "limits.csv", []byte("chart,gas,diameter_mm,kv,most,least,source,grade\nE,neon,12,9,40,15,maker,own\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	pl := plan(t, word("HESX"), shop.Spec{Supply: load.Electronic, Chart: "E", Tables: &set, SupplyAt: &geom.Point{X: -3000}})
+	got := notes(pl)
+	for _, want := range []string{"under the least load of chart E", "over the 1.8 m of an electronic supply", "are to be of equal length"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in\n%s", want, got)
+		}
+	}
+	if gap := figure(t, section(t, pl, "supports"), "tube to surface at least").String(); gap != "25 mm" {
+		t.Errorf("tube to surface %s (S47: 1 in)", gap)
+	}
+	for _, f := range section(t, pl, "limits").Figures {
+		if strings.Contains(f.Name, "midpoint") {
+			t.Errorf("a magnetic supply's limit is printed: %s", f.Name)
+		}
+	}
+}
+
+// Two straight runs side by side, 30 mm apart, the second unit's entry beside the
+// first one's: by hand, gradient × (glass of the first unit) + one fall.
+func TestVoltsBetweenNeighbours(t *testing.T) {
+	run := func(id string, x, length float64) pattern.Unit {
+		a, b := geom.Point3{X: x, Y: 0, Z: -1}, geom.Point3{X: x, Y: length, Z: -1}
+		return pattern.Unit{ID: id, Tube: tube.Tube{{Seg: geom.Line3{A: a, B: b}, Role: tube.Lit, Stroke: "s"}},
+			Electrodes: [2]pattern.Electrode{{End: "A", At: a}, {End: "B", At: b}}}
+	}
+	p := pattern.Pattern{Spec: pattern.Spec{Name: "runs", Text: []string{"II"}, Height: 2000, Rules: glass.Default(12)}, Units: []pattern.Unit{run("U1", 0, 1500), run("U2", 30, 1500)}}
+	pl := plan(t, p, shop.Spec{Supply: load.EndGround, SupplyAt: &geom.Point{X: 0, Y: -100}})
+	g := section(t, pl, "neighbours").Grid
+	// The string goes up U1 and down U2: side by side at the foot lie both ends of it,
+	// 3 m of glass less one sample step of 15 mm apart, at 0.62 kV/m, and 170 V.
+	want := 620*(3.0-0.015) + 170
+	if got := g.Rows[0][2].Value.Float(q.Volt); math.Abs(got-want) > 1 {
+		t.Errorf("%g V, by hand %g", got, want)
+	}
+	if gap := g.Rows[0][1].String(); gap != "18 mm" {
+		t.Errorf("gap %s", gap)
+	}
+	if !strings.Contains(notes(pl), "pairs of runs lie nearer than 38 mm with more than 1 kV") {
+		t.Error("live runs side by side go unsaid")
 	}
 }
 
