@@ -126,7 +126,7 @@ func trimmed(s []medial.Sample) []medial.Sample {
 	level := quantile(rs, 0.25)
 	limit := level * (1 + max(trimLevel, 2*(mid-low)/mid))
 	cut := 0
-	floor := level * (1 - max(trimLevel, 3*(mid-low)/mid)) // the last of an axis may wander into the round of an end
+	floor := level * (1 - max(trimLevel, 3*(mid-level)/mid)) // the last of an axis may wander into the round of an end
 	for cut+2 < len(rs) && (rs[cut] > limit || rs[cut] < floor && ways[cut] < 0.6*level) && ways[cut] < min(trimMost*level, total/2) {
 		cut++
 	}

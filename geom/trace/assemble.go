@@ -16,6 +16,7 @@ type draft struct {
 	radius  []float64
 	trusted []bool // the centre is of the exact axis
 	corners []int  // indices where the direction breaks
+	vias    []int  // indices that the path must pass through exactly
 	closed  bool
 	ends    [2]*join
 	endR    [2]float64
@@ -128,6 +129,15 @@ func (t *tracer) fitAll() error {
 				continue
 			}
 			o := j.onto.owner
+			if o == i && len(d.pts) > 2 {
+				d.endOnSelf(k, 3*t.w)
+				end := d.pts[0]
+				if k == 1 {
+					end = d.pts[len(d.pts)-1]
+				}
+				j.point = &end
+				continue
+			}
 			if o != i && state[o] == 0 {
 				if err := do(o); err != nil {
 					return err
@@ -139,8 +149,8 @@ func (t *tracer) fitAll() error {
 					at = 0
 				}
 				s, _ := h.path.Nearest(d.pts[at])
-				d.pts[at] = h.path.PointAt(s)
-				j.point = &d.pts[at]
+				p := h.path.PointAt(s)
+				d.pts[at], j.point = p, &p
 			}
 		}
 		err := t.fitDraft(d)
@@ -157,28 +167,84 @@ func (t *tracer) fitAll() error {
 	return nil
 }
 
-// fitDraft fits lines and arcs between the corners of a draft.
+// fitDraft fits lines and arcs between the corners of a draft. At a via the
+// path goes on in the direction it has.
 func (t *tracer) fitDraft(d *draft) error {
 	closed := d.closed && len(d.corners) == 0
 	if d.closed && !closed {
 		d.startAtCorner()
 	}
-	pts, corners := d.pts, d.corners
+	breaks := append(slices.Clone(d.corners), d.vias...)
+	slices.Sort(breaks)
 	from := 0
-	for _, to := range append(append([]int(nil), corners...), len(pts)-1) {
+	var dir geom.Vec
+	for _, to := range append(breaks, len(d.pts)-1) {
 		if to <= from && !closed {
 			continue
 		}
-		res, err := fitRun(pts[from:to+1], fit.Options{Tol: t.opt.Tol, Closed: closed})
+		opt := fit.Options{Tol: t.opt.Tol, Closed: closed}
+		if slices.Contains(d.vias, from) {
+			opt.StartDir = dir
+		}
+		res, err := fit.Curve(d.pts[from:to+1], opt)
 		if err != nil {
-			return fmt.Errorf("trace: fitting a stroke near (%g, %g): %w", pts[from].X, pts[from].Y, err)
+			return fmt.Errorf("trace: fitting a stroke near (%g, %g): %w", d.pts[from].X, d.pts[from].Y, err)
 		}
 		d.path.Segments = append(d.path.Segments, res.Path.Segments...)
+		dir = d.path.EndDir()
 		from = to
 	}
 	d.path.Closed = d.closed
 	d.fitted = true
 	return nil
+}
+
+// endOnSelf makes end k of a draft a point of the draft's own path, which
+// passes through it exactly.
+func (d *draft) endOnSelf(k int, clear float64) {
+	end := 0
+	if k == 1 {
+		end = len(d.pts) - 1
+	}
+	ways := make([]float64, len(d.pts))
+	for i := 1; i < len(d.pts); i++ {
+		ways[i] = ways[i-1] + d.pts[i].Dist(d.pts[i-1])
+	}
+	best, at := math.Inf(1), -1
+	var foot geom.Point
+	for i := 1; i < len(d.pts); i++ {
+		if math.Abs(ways[i]-ways[end]) < clear || math.Abs(ways[i-1]-ways[end]) < clear {
+			continue
+		}
+		q, dist := nearestOn(d.pts[i-1:i+1], d.pts[end])
+		if dist < best {
+			best, at, foot = dist, i, q
+		}
+	}
+	if at < 0 {
+		return
+	}
+	for _, i := range [2]int{at - 1, at} {
+		if d.pts[i].Dist(foot) < 0.02*d.radius[i] {
+			d.pts[end] = d.pts[i]
+			if i > 0 && i < len(d.pts)-1 && !slices.Contains(d.corners, i) && !slices.Contains(d.vias, i) {
+				d.vias = append(d.vias, i)
+			}
+			return
+		}
+	}
+	d.pts[end] = foot
+	d.pts = slices.Insert(d.pts, at, foot)
+	d.radius = slices.Insert(d.radius, at, (d.radius[at-1]+d.radius[at])/2)
+	d.trusted = slices.Insert(d.trusted, at, false)
+	for _, list := range [2][]int{d.corners, d.vias} {
+		for i := range list {
+			if list[i] >= at {
+				list[i]++
+			}
+		}
+	}
+	d.vias = append(d.vias, at)
 }
 
 // startAtCorner makes a closed draft begin and end at its first corner.
