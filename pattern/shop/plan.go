@@ -174,7 +174,7 @@ func (m *maker) recordSection() []Section {
 	for _, u := range Unchecked() {
 		s.Lines = append(s.Lines, "- "+u)
 	}
-	s.Lines = append(s.Lines, "Source keys (S20) stand in the project's list of sources. Grades: P published, D derived, C common practice, M from memory, invented: demonstration figure, own: the shop's own.")
+	s.Lines = append(s.Lines, "Source keys (S20, S33g: its part g) are spelt out by tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, invented: demonstration figure, own: the shop's own.")
 	return []Section{s}
 }
 

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -141,10 +142,13 @@ func TestDimensionsOfEveryPrintedQuantity(t *testing.T) {
 	}
 }
 
+var sourceKey = regexp.MustCompile(`\bS[0-9]+`)
+
 // Every figure outside the quote says where it comes from: a rule, a source, or a
 // name that says it all.
 func TestEveryNumberHasRuleOrSource(t *testing.T) {
 	plain := []string{"pairs of electrodes", "share of its rating", "all supplies", "lit glass", "blocked glass, hidden runs", "glass", "cost of one set", "price of one set", "price of 1 set", "price of 6 sets"}
+	known := table.Embedded().Table("sources").Keys()
 	for name, spec := range specs() {
 		for _, s := range plan(t, word("HESX"), spec).Sections {
 			if s.ID == "job" || s.Sheet == "quote" {
@@ -153,6 +157,11 @@ func TestEveryNumberHasRuleOrSource(t *testing.T) {
 			for _, f := range s.Figures {
 				if f.Text == "" && f.Rule == "" && f.Source == "" && f.Grade == "" && !slices.Contains(plain, f.Name) {
 					t.Errorf("%s: %s/%s = %s without rule or source", name, s.ID, f.Name, f)
+				}
+				for _, k := range sourceKey.FindAllString(f.Source+" "+f.Rule+" "+f.Text, -1) {
+					if !slices.Contains(known, k) {
+						t.Errorf("%s: %s/%s cites %s, which no table spells out", name, s.ID, f.Name, k)
+					}
 				}
 				if strings.HasPrefix(f.Grade, "P") && f.Source == "" {
 					t.Errorf("%s: %s/%s is graded published, without a source", name, s.ID, f.Name)

@@ -10,6 +10,6 @@
 // the row with the same key, or is added. What is wrong with it is told with
 // the file and the line; a file with a bad row is refused as a whole.
 //
-// Source keys (S20) are those of the list of sources in the project's
-// documentation; the grades are explained in package quantity.
+// Source keys (S20) are those of the table sources; a small letter after one is a
+// part of it. The grades are explained in package quantity.
 package table

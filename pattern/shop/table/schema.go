@@ -77,6 +77,7 @@ func schemas() []schema {
 		{"limits", "limits of the codes, as reminders", []column{id("item"), word1("value"), oneOf("applies", "magnetic", "electronic", "both")}, 1},
 		{"settings", "figures of the shop's rules", settings, 1},
 		{"prices", "minutes and prices", settings, 1},
+		{"sources", "the published sources that rows and rules cite", []column{id("key"), word1("what")}, 1},
 		{"cautions", "cautions and the sheet they stand on", []column{id("caution"), oneOf("sheet", "loading", "materials", "process"), word1("text")}, 1},
 	}
 	for i := range list {

@@ -3,6 +3,7 @@ package table
 import (
 	"bytes"
 	"errors"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -27,6 +28,27 @@ func TestEveryEmbeddedRowHasGradeAndSource(t *testing.T) {
 				t.Errorf("%s line %d: an embedded row cannot be a shop's own", tab.Name, r.Line)
 			}
 		}
+	}
+}
+
+// Every source key that a row cites is spelt out in the table of sources.
+func TestSourcesAreSpeltOut(t *testing.T) {
+	set := Embedded()
+	known := set.Table("sources").Keys()
+	word := regexp.MustCompile(`\bS[0-9]+`)
+	cited := 0
+	for _, tab := range set.Tables() {
+		for _, r := range tab.Rows {
+			for _, k := range word.FindAllString(strings.Join(r.cells, " "), -1) {
+				cited++
+				if !slices.Contains(known, k) {
+					t.Errorf("%s line %d cites %s, which the table of sources does not have", tab.Name, r.Line, k)
+				}
+			}
+		}
+	}
+	if cited < 200 {
+		t.Errorf("%d citations only", cited)
 	}
 }
 
