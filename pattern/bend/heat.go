@@ -163,16 +163,20 @@ const (
 
 // inFace groups arcs in the face: a lone short arc is a corner, others are
 // joined to stretches of curve of at most the length of one ribbon fire and
-// half a turn.
+// half a turn; tight ones only to what a crossfire heats.
 func (g *grouper) inFace(i int) Heat {
 	last, turn, turns := i, g.arc(i).Angle, 1
+	most := g.rules.HeatLength
+	if !g.gentle(i) {
+		most = min(most, ribbonArc*g.rules.Diameter)
+	}
 	for {
 		next := g.nextOfCurve(last)
 		if next < 0 {
 			break
 		}
 		if !g.t[next].Joined {
-			if g.starts[next+1]-g.starts[i] > g.rules.HeatLength || turn+g.arc(next).Angle > math.Pi+1e-9 {
+			if g.starts[next+1]-g.starts[i] > most || turn+g.arc(next).Angle > math.Pi+1e-9 {
 				break
 			}
 			turns++
@@ -181,26 +185,35 @@ func (g *grouper) inFace(i int) Heat {
 		last = next
 	}
 	length := g.starts[last+1] - g.starts[i]
-	if turns == 1 && g.arc(i).Radius() < ribbonRadius*g.rules.Diameter && length <= ribbonArc*g.rules.Diameter {
+	if turns == 1 && !g.gentle(i) && length <= ribbonArc*g.rules.Diameter {
 		return g.heat(Corner, i, last)
 	}
 	return g.heat(Curve, i, last)
 }
 
-// nextOfCurve returns the arc in the face that carries on after piece i, either
-// directly or, where both arcs are gentle, over a short straight; -1 if none.
+func (g *grouper) gentle(i int) bool { return g.arc(i).Radius() >= ribbonRadius*g.rules.Diameter }
+
+// nextOfCurve returns the arc in the face that carries on after piece i: the rest
+// of the same circle, one as tight or as gentle, or a crumb shorter than the tube
+// is thick; gentle ones also over a short straight. -1 if none.
 func (g *grouper) nextOfCurve(i int) int {
 	next := i + 1
-	if next < len(g.t) && !g.isArc(next) {
-		if g.t[next].Seg.Length() > shortStraight*g.rules.Diameter || g.arc(i).Radius() < ribbonRadius*g.rules.Diameter {
-			return -1
-		}
+	over := next < len(g.t) && !g.isArc(next)
+	if over {
 		next++
-		if next < len(g.t) && g.isArc(next) && g.arc(next).Radius() < ribbonRadius*g.rules.Diameter {
+	}
+	if next >= len(g.t) || !g.isArc(next) || !flat(g.arc(next)) {
+		return -1
+	}
+	alike := g.gentle(i) == g.gentle(next)
+	if over {
+		if !g.gentle(i) || !alike || g.t[i+1].Seg.Length() > shortStraight*g.rules.Diameter {
 			return -1
 		}
+		return next
 	}
-	if next < len(g.t) && g.isArc(next) && flat(g.arc(next)) {
+	crumb := min(g.arc(i).Length(), g.arc(next).Length()) < g.rules.Diameter
+	if g.t[next].Joined || alike || crumb {
 		return next
 	}
 	return -1

@@ -39,6 +39,7 @@ type answer struct {
 	reason Reason
 	other  int
 	swung  bool       // whether the swing was simulated
+	lifted bool       // flat, the swing hits glass: the side is lifted over it
 	clear  [2]bool    // which side may swing over the table
 	swing  [2]float64 // mm of travel of the farthest point of each side
 	reach  [2]float64 // mm from the heat to that point
@@ -75,12 +76,25 @@ func (m *model) ask(done set, h int, edge bool) answer {
 	}
 	if a.reason == Possible || a.reason == Table && edge {
 		a.swung = true
-		if k, hit := m.hits(&m.heats[h], before, after); hit {
-			a.reason, a.other = Swing, k
+		k, hit, lifted := m.hits(&m.heats[h], before, after)
+		if hit {
+			m.lift(&a, k, lifted)
 		}
 	}
 	m.cache[q] = a
 	return a
+}
+
+// lift writes what is left to do where the flat swing hits heat k: the sides that
+// can be lifted over it.
+func (m *model) lift(a *answer, k int, lifted [2]bool) {
+	a.lifted = true
+	for s := range a.clear {
+		a.clear[s] = a.clear[s] && lifted[s]
+	}
+	if !a.clear[SideA] && !a.clear[SideB] {
+		a.reason, a.other = Swing, k
+	}
 }
 
 // stand looks at everything but the swing.

@@ -18,7 +18,8 @@
 //
 //   - the swinging side never comes nearer than one diameter to the other side or
 //     to the heated glass (conservative advancement over capsules: each pair is
-//     moved on by no more than its distance allows, so nothing is stepped over);
+//     moved on by no more than its distance allows, so nothing is stepped over),
+//     swung flat or lifted over what lies on the table;
 //   - one of the two sides can stay in its place while the other swings, with no
 //     glass under the table;
 //   - no other glass is in the fire;

@@ -22,7 +22,7 @@ type Problem struct {
 	Head, Tail float64
 	Welds      []float64
 	Trial      bool // only whether there is an order: no reasons, and no blocking pair
-	Effort     int  // most simulations of a search that may not end by itself; 0 for 800
+	Effort     int  // most simulations of a search that may not end by itself; 0 for the usual
 }
 
 // limits are the distances a heat is held to; 0 switches a rule off.
@@ -81,6 +81,9 @@ func newModel(p Problem) *model {
 	}
 	if m.effort == 0 {
 		m.effort = defaultEffort
+		if len(p.Heats) > manyHeats {
+			m.effort = manyEffort
+		}
 	}
 	at := m.ends[0]
 	var f frame

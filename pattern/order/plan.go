@@ -18,6 +18,9 @@ type Step struct {
 	// Edge says that glass hangs below the table in this step: it is made at the
 	// edge of the table.
 	Edge bool
+	// Lift says that the swinging side is lifted over glass on the table, and
+	// lowered at the end.
+	Lift bool
 	// Before lists heats still to come that would stop this one if they were made
 	// first, by index, ascending: the reason why it comes now.
 	Before []int
@@ -98,7 +101,7 @@ func (m *model) plan(f found, reasons bool) Plan {
 	joined := make([]bool, len(m.welds))
 	for n, x := range f.moves {
 		a := m.ask(done, x.heat, true)
-		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge}
+		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge, Lift: a.lifted}
 		s.Glass[0], s.Glass[1] = m.present(done, x.heat)
 		for i, w := range m.welds {
 			if !joined[i] && s.Glass[0] < w && w < s.Glass[1] {

@@ -7,8 +7,13 @@ import (
 	"tubewright/geom"
 )
 
-// defaultEffort bounds the simulations of one search that may not end by itself.
-const defaultEffort = 800
+// The simulations of one search are bounded: by defaultEffort, and by a part of it
+// where there are over manyHeats heats, for each then costs more and finds less.
+const (
+	defaultEffort = 800
+	manyEffort    = 300
+	manyHeats     = 16
+)
 
 // beamWidth is how many states of each size the mixed search keeps where it
 // cannot keep all.
@@ -28,10 +33,10 @@ type found struct {
 // The states are the n(n+1)/2 stretches of heats. The simulation is asked only
 // for moves that are the cheapest left, so most are never simulated.
 func (m *model) grow(edge bool) found {
-	n := len(m.heats)
-	first := m.growBy(edge, cost.less, math.Inf(1), n)
+	limit := m.checks + m.effort
+	first := m.growBy(edge, cost.less, math.Inf(1), limit)
 	if first == nil {
-		return found{whole: true}
+		return found{whole: m.checks < limit}
 	}
 	last := first[len(first)-1].cost
 	bySum := func(a, b cost) bool {
@@ -40,13 +45,14 @@ func (m *model) grow(edge bool) found {
 		}
 		return a.sum < b.sum-slack
 	}
-	second := m.growBy(edge, bySum, last.max+slack, n)
+	second := m.growBy(edge, bySum, last.max+slack, math.MaxInt)
 	return found{moves: second, whole: true}
 }
 
 // growBy is a search for the cheapest way by one order of costs over moves that
 // swing no more than most.
-func (m *model) growBy(edge bool, less func(a, b cost) bool, most float64, n int) []move {
+func (m *model) growBy(edge bool, less func(a, b cost) bool, most float64, limit int) []move {
+	n := len(m.heats)
 	q := &queue{less: less}
 	var nodes []move
 	settled := map[set]bool{}
@@ -60,7 +66,7 @@ func (m *model) growBy(edge bool, less func(a, b cost) bool, most float64, n int
 	}
 	for {
 		x, ok := q.next()
-		if !ok {
+		if !ok || m.checks >= limit {
 			return nil
 		}
 		if settled[x.done] {

@@ -1,6 +1,8 @@
 package order
 
 import (
+	"math"
+
 	"tubewright/geom"
 )
 
@@ -12,20 +14,92 @@ const leastStep = 0.02
 // their chords: balls alone would creep up to each other.
 const closeTo = 6.0
 
-// hits reports whether anything touches while heat b is bent, and the heat whose
-// glass is in the way.
-func (m *model) hits(b *formed, before, after []group) (int, bool) {
-	for i := range before {
-		for j := range after {
-			if before[i].touching && after[j].touching {
+// way is how one side is swung: the pose of the swinging side in the frame of the
+// side that stays.
+type way struct {
+	b      *formed
+	swings Side
+	lift   float64 // radians that the arm is lifted off the table before it swings, and lowered after
+}
+
+// liftAngle is how far a hot joint lets the arm be lifted to pass over glass that
+// lies on the table (from memory); lifting takes liftShare of the way, and
+// lowering as much.
+const (
+	liftAngle = 20 * math.Pi / 180
+	liftShare = 0.15
+)
+
+func (w way) pose(s float64) frame {
+	if w.lift == 0 {
+		if w.swings == SideB {
+			return w.b.pose(s)
+		}
+		return w.b.pose(s).inverse()
+	}
+	t := clamp((s - liftShare) / (1 - 2*liftShare))
+	lift := w.lift * min(1, min(s, 1-s)/liftShare)
+	f, up, arm := w.b.pose(t), w.b.entry, geom.Vec3{}
+	if w.swings == SideA {
+		f, up = f.inverse(), w.b.exitDone
+		arm = f.x.Neg()
+	} else {
+		arm = f.x
+	}
+	axis := arm.Cross(up.local(geom.Vec3{Z: 1})).Unit()
+	return f.turned(axis, geom.Angle(lift))
+}
+
+// speed bounds how fast a point at a distance from the joint goes, in mm for
+// the whole way.
+func (w way) speed(distance float64) float64 {
+	turning := w.b.turn.speed(distance) + float64(w.b.sum*w.b.length)
+	if w.lift == 0 {
+		return turning
+	}
+	return max(turning/(1-2*liftShare), w.lift*distance/liftShare)
+}
+
+// level reports whether both arms lie along the table, so that one can be lifted.
+func (b *formed) level() bool {
+	const steep = 0.3
+	return max(b.entry.x.Z, -b.entry.x.Z) < steep && max(b.exitDone.x.Z, -b.exitDone.x.Z) < steep &&
+		max(b.turn.roll, -b.turn.roll) < steep && b.across() < steep
+}
+
+// across is how far the axis of the swing is from upright, as a sine.
+func (b *formed) across() float64 {
+	return 1 - max(b.entry.dir(b.turn.axis).Z, -b.entry.dir(b.turn.axis).Z)
+}
+
+// hits reports whether anything touches while heat b is bent flat, and the heat
+// whose glass is in the way; then whether lifting a side helps.
+func (m *model) hits(b *formed, before, after []group) (other int, hit bool, lifted [2]bool) {
+	if k, hit := m.zoneHits(b, before, after); hit {
+		return k, true, lifted
+	}
+	k, hit := m.wayHits(way{b: b, swings: SideB}, before, after)
+	if hit && m.lim.table && b.level() {
+		_, a := m.wayHits(way{b: b, swings: SideA, lift: liftAngle}, after, before)
+		_, z := m.wayHits(way{b: b, swings: SideB, lift: liftAngle}, before, after)
+		lifted = [2]bool{!a, !z}
+	}
+	return k, hit, lifted
+}
+
+// wayHits reports whether the swinging side touches the side that stays.
+func (m *model) wayHits(w way, stays, swings []group) (int, bool) {
+	for i := range stays {
+		for j := range swings {
+			if stays[i].touching && swings[j].touching {
 				continue
 			}
-			if m.pairHits(b, &before[i], &after[j]) {
-				return blame(before[i], after[j]), true
+			if m.pairHits(w, &stays[i], &swings[j]) {
+				return blame(stays[i], swings[j]), true
 			}
 		}
 	}
-	return m.zoneHits(b, before, after)
+	return 0, false
 }
 
 // blame returns the heat that formed one of two groups of glass: formed glass
@@ -40,14 +114,14 @@ func blame(a, b group) int {
 // pairHits advances the swing by what the distance between the two groups
 // allows: v is the greatest speed of any point of the far group, in mm for the
 // whole bend.
-func (m *model) pairHits(b *formed, fixed, far *group) bool {
+func (m *model) pairHits(w way, fixed, far *group) bool {
 	reach := far.centre.Dist(geom.Point3{}) + far.radius
-	v := b.turn.speed(reach) + float64(b.sum*b.length)
+	v := w.speed(reach)
 	for t := 0.0; ; {
-		pose := b.pose(t)
+		pose := w.pose(t)
 		gap := pose.at(far.centre).Dist(fixed.centre) - far.radius - fixed.radius - m.lim.touch
 		if gap <= closeTo {
-			return m.chordsHit(b, fixed, far, t)
+			return m.chordsHit(w, fixed, far, t)
 		}
 		if t >= 1 {
 			return false
@@ -57,15 +131,15 @@ func (m *model) pairHits(b *formed, fixed, far *group) bool {
 }
 
 // chordsHit goes on from t with the chords of the two groups.
-func (m *model) chordsHit(b *formed, fixed, far *group, from float64) bool {
+func (m *model) chordsHit(w way, fixed, far *group, from float64) bool {
 	own := 3 * m.lim.touch
 	pts := make([]geom.Point3, len(far.pts))
 	v := make([]float64, len(far.pts))
 	for i, p := range far.pts {
-		v[i] = b.turn.speed(p.Dist(geom.Point3{})) + float64(b.sum*b.length)
+		v[i] = w.speed(p.Dist(geom.Point3{}))
 	}
 	for t := from; ; {
-		pose := b.pose(t)
+		pose := w.pose(t)
 		for i, p := range far.pts {
 			pts[i] = pose.at(p)
 		}

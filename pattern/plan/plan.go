@@ -41,8 +41,12 @@ type Unit struct {
 	Avoid []stick.Span
 }
 
-// spliceEffort bounds the simulations of each splice that is tried.
-const spliceEffort = 150
+// spliceEffort bounds the simulations of each search of a splice that is tried;
+// the best single splice is looked for in units of up to onceHeats heats.
+const (
+	spliceEffort = 150
+	onceHeats    = 16
+)
 
 // maker carries one unit through its planning.
 type maker struct {
@@ -120,7 +124,10 @@ func (m *maker) welds(a, b, head, tail float64) ([]float64, float64) {
 func (m *maker) splice() []Section {
 	for _, share := range [3]float64{1, 0.5, 0.25} {
 		cuts := m.cuts(stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid))
-		parts := m.spliceOnce(cuts)
+		var parts []Section
+		if len(m.u.Heats) <= onceHeats {
+			parts = m.spliceOnce(cuts)
+		}
 		if parts == nil {
 			parts = m.spliceOften(cuts)
 		}
@@ -148,23 +155,29 @@ func (m *maker) spliceOnce(cuts []cut) []Section {
 	return nil
 }
 
-// spliceOften takes from A on the longest part that can be bent, then the next.
+// spliceOften takes from A on as long a part as it can: cut after cut, until a
+// longer one no longer works.
 func (m *maker) spliceOften(cuts []cut) []Section {
-	slices.SortStableFunc(cuts, func(a, b cut) int { return cmp.Compare(b.at, a.at) }) // farthest first
+	cuts = append(slices.Clone(cuts), cut{at: m.whole, heat: len(m.u.Heats)})
+	slices.SortStableFunc(cuts, func(a, b cut) int { return cmp.Compare(a.at, b.at) })
 	var out []Section
 	from, first := 0.0, 0
-	for from < m.whole {
-		next := m.section(from, m.whole, first, len(m.u.Heats), true)
-		to, heat := m.whole, len(m.u.Heats)
-		for i := 0; next.Block != nil; i++ {
-			if i == len(cuts) || cuts[i].at <= from {
-				return nil
+	for i := 0; i < len(cuts); {
+		var best *Section
+		for ; i < len(cuts); i++ {
+			next := m.section(from, cuts[i].at, first, cuts[i].heat, true)
+			if next.Block != nil && best != nil {
+				break
 			}
-			to, heat = cuts[i].at, cuts[i].heat
-			next = m.section(from, to, first, heat, true)
+			if next.Block == nil {
+				best = &next
+			}
 		}
-		out = append(out, next)
-		from, first = to, heat
+		if best == nil {
+			return nil
+		}
+		out = append(out, *best)
+		from, first = best.To, best.Last
 	}
 	return out
 }

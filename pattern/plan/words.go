@@ -26,6 +26,7 @@ type Messages struct {
 	Last    string // nothing else waits for it
 	Join    string // stick before, stick after
 	Edge    string
+	Lift    string // the side that swings
 	Gather  string // wall left, percent
 	Strain  string // list of heats
 	Section string // number of the part, count
@@ -57,6 +58,7 @@ func English() Messages {
 		Last:    "Nothing else waits for this heat.",
 		Join:    "First weld stick %d to stick %d.",
 		Edge:    "At the table's edge: glass hangs below.",
+		Lift:    "Lift side %s over the glass it passes, and lower it at the end.",
 		Gather:  "Tight: gather glass, or the wall thins to %s %%.",
 		Strain:  "Strain: the heated zone meets that of %s; warm both before it cools.",
 		Section: "Part %d of %d, bent by itself.",
@@ -153,6 +155,9 @@ func (msg Messages) watch(p Plan, heats []bend.Heat, strains []bend.Strain, sect
 	}
 	if step.Edge {
 		out = append(out, msg.Edge)
+	}
+	if step.Lift {
+		out = append(out, fmt.Sprintf(msg.Lift, msg.Sides[step.Swings]))
 	}
 	if heats[i].Tight {
 		out = append(out, fmt.Sprintf(msg.Gather, whole(100*heats[i].Wall)))
