@@ -5,6 +5,7 @@ import (
 	"tubewright/pattern/bend"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/glass"
+	"tubewright/pattern/plan"
 	"tubewright/pattern/tube"
 )
 
@@ -53,7 +54,8 @@ type Unit struct {
 	ID         string // "U1"
 	Tube       tube.Tube
 	Table      bend.Table
-	Heats      []bend.Heat
+	Heats      []bend.Heat // in the order of travel, numbered in the order of making
+	Plan       plan.Plan
 	Electrodes [2]Electrode
 }
 
