@@ -69,8 +69,8 @@ func Balance(weight []int64) (second []bool, difference int64, exact bool) {
 	}
 	first[0] = int32(len(weight))
 	for i, w := range weight {
-		for s := half; s >= w; s-- {
-			if first[s] < 0 && first[s-w] >= 0 && first[s-w] != int32(i) {
+		for s := half; s >= w; s-- { // downward: s-w was reached without weight i
+			if first[s] < 0 && first[s-w] >= 0 {
 				first[s] = int32(i)
 			}
 		}

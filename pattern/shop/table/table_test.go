@@ -123,6 +123,7 @@ func TestBadFilesAreToldByLine(t *testing.T) {
 		{"not text", "prices", "\xff\xfe", "f.csv: the file is not UTF-8"},
 		{"no gas", "colours", "colour,seen,gas,tint,coating,glass,lumens_per_metre,source,grade\nmauve,mauve,xenon,,,,,,own\n", `f.csv:2: gas: no "xenon" in the table gases`},
 		{"misprint", "chart-limits", c + "A,neon,12,6,4.5,,,own\n", "f.csv:2: 6 kV at 12 mm carries 4.5, no more than 6 kV at 10 mm (builtin:17)"},
+		{"more volts, less glass", "chart-limits", c + "A,neon,8,6,1.9,,,own\n", "f.csv:2: 6 kV at 8 mm carries 1.9, no more than 5 kV at 8 mm (builtin:6) with 2.0"},
 		{"no chart", "chart-limits", c + "mine,neon,12,6,4.5,,,own\n", `f.csv:2: chart: no "mine" in the table charts`},
 		{"least over most", "chart-limits", c + "US,neon,12,6,4,5,,own\n", "f.csv:2: the least length is not under the most"},
 	} {
