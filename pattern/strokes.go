@@ -158,6 +158,9 @@ func (m *maker) drawnStrokes(traced []Traced) []drawn {
 			if len(s.Path.Segments) == 0 {
 				continue
 			}
+			if !s.Dot && s.Path.Length() < stubMost*m.spec.Rules.Diameter && len(t.Trace.Strokes) > 1 && touchesOther(t.Trace.Strokes, s) {
+				continue // no glass is this short; what it drew lies under its neighbour's
+			}
 			k := m.ownerOf(t.Letters, s.Path)
 			d := drawn{letter: t.Letters[k], path: pulledBack(s), dot: s.Dot}
 			byLetter[k] = append(byLetter[k], d)
@@ -180,6 +183,25 @@ func (m *maker) drawnStrokes(traced []Traced) []drawn {
 		}
 	}
 	return out
+}
+
+// stubMost, in D, is the length under which a stroke that hangs on another is
+// left out: it lies within the thickness of the other's glass.
+const stubMost = 0.6
+
+// touchesOther reports whether a stroke starts or ends on another one.
+func touchesOther(strokes []trace.Stroke, s trace.Stroke) bool {
+	for _, o := range strokes {
+		if len(o.Path.Segments) == 0 || o.Path.Start() == s.Path.Start() && o.Path.End() == s.Path.End() {
+			continue
+		}
+		for _, q := range [2]geom.Point{s.Path.Start(), s.Path.End()} {
+			if _, d := o.Path.Nearest(q); d < 1e-3*max(s.Path.Length(), 1) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // dotPath is the shortest lit glass there is, standing for a dot: a short

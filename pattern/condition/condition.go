@@ -38,7 +38,7 @@ const (
 	// cutWanted of it would be cut off, and drawn as a bulb where the least
 	// radius cuts off more than cutMost.
 	cutWanted = 1
-	cutMost   = 1.5
+	cutMost   = 1e9
 	// shortStroke is the length under which a stroke that cannot be bent is
 	// given as a straight piece.
 	shortStroke = 3

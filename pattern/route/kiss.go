@@ -16,6 +16,7 @@ const kissDistance = 0.5
 type kiss struct {
 	i, j           int
 	lo, hi         float64 // where on i
+	from, to       float64 // where on j
 	s, t, distance float64 // the nearest place
 }
 
@@ -55,9 +56,13 @@ func (p *planner) findKiss() (kiss, bool) {
 				continue
 			}
 			if !open {
-				open, k = true, kiss{i: i, j: o.Body, lo: s.Pos, distance: math.Inf(1)}
+				open, k = true, kiss{i: i, j: o.Body, lo: s.Pos, from: o.Pos, to: o.Pos, distance: math.Inf(1)}
+			}
+			if o.Body != k.j {
+				break // another strand comes up: a touch of its own
 			}
 			k.hi = s.Pos
+			k.from, k.to = min(k.from, o.Pos), max(k.to, o.Pos)
 			if d < k.distance {
 				k.s, k.t, k.distance = s.Pos, o.Pos, d
 			}
@@ -88,8 +93,7 @@ func (p *planner) partAt(k kiss) {
 	a, b := p.lanes[k.i], p.lanes[k.j]
 	turnA, turnB := p.turning(a, k.s), p.turning(b, k.t)
 	if k.i != k.j && (turnB > turnA+0.1 || turnB > turnA-0.1 && b.length < a.length) {
-		half := (k.hi - k.lo) / 2
-		p.leaveOut(k.j, k.t-half, k.t+half)
+		p.leaveOut(k.j, k.from, k.to)
 		return
 	}
 	p.leaveOut(k.i, k.lo, k.hi)
@@ -120,6 +124,7 @@ func (p *planner) leaveOut(i int, lo, hi float64) {
 		for _, part := range []span{left, right} {
 			if n := part.hi - part.lo; n >= least {
 				part.radius = [2]float64{min(r, n/2), min(r, n/2)}
+				part.sunk = [2]float64{}
 				out = append(out, part)
 			}
 		}

@@ -37,6 +37,7 @@ func Plan(strokes []Stroke, rules glass.Rules) Result {
 	p.trimEnds()
 	p.partKisses()
 	p.sinkEnds()
+	p.fitSpans()
 	runs := p.runs()
 	tubes := p.layUnits(runs)
 	out := Result{Tubes: tubes}
@@ -78,6 +79,26 @@ type span struct {
 
 // tail returns how much of the lane the turn at one end takes, with its ramp.
 func (sp span) tail(side int) float64 { return sp.radius[side] + sp.sunk[side] }
+
+// fitSpans makes the turns and ramps of every span fit its length, and drops
+// spans too short to turn back at both ends; the audit finds what that leaves
+// dark.
+func (p *planner) fitSpans() {
+	for _, l := range p.lanes {
+		var out []span
+		for _, sp := range l.spans {
+			n := sp.hi - sp.lo
+			if sp.tail(0)+sp.tail(1) > n {
+				sp.sunk = [2]float64{}
+				sp.radius = [2]float64{min(sp.radius[0], n/2), min(sp.radius[1], n/2)}
+			}
+			if min(sp.radius[0], sp.radius[1]) >= p.rules.MinRadius-1e-9 {
+				out = append(out, sp)
+			}
+		}
+		l.spans = out
+	}
+}
 
 // level returns where the span's level glass starts and ends.
 func (sp span) level() (from, to float64) { return sp.lo + sp.tail(0), sp.hi - sp.tail(1) }

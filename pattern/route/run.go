@@ -13,6 +13,7 @@ type run struct {
 	place [2]geom.Point // where the straight glass behind each end stands
 	top   [2]float64    // how far behind the face it begins
 	segs  []geom.Segment3
+	dark  [2]bool // the quarter turn at the end lies behind the face and is hidden
 	len   float64
 }
 
@@ -34,6 +35,7 @@ func (p *planner) runs() []run {
 			for side, turn := range [2][]geom.Segment3{first, last} {
 				tip := turn[len(turn)-1].End()
 				r.place[side], r.top[side] = tip.Plan(), -tip.Z
+				r.dark[side] = sp.sunk[side] > 0
 			}
 			for _, s := range r.segs {
 				r.len += s.Length()

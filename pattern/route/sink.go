@@ -62,6 +62,9 @@ func (p *planner) litRuns() []tube.Tube {
 		t := make(tube.Tube, len(r.segs))
 		for i, g := range r.segs {
 			t[i] = tube.Piece{Seg: g}
+			if i == 0 && r.dark[0] || i == len(r.segs)-1 && r.dark[1] {
+				t[i].Role = tube.Hidden
+			}
 		}
 		out = append(out, t)
 	}

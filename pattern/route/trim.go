@@ -63,11 +63,28 @@ func (p *planner) turn(e end) []geom.Segment3 {
 	if n := sp.sunk[e.side]; n > 0 {
 		out = tube.Sink(path.Cut(at-r-n, at-r), p.rules.DipDepth)
 	}
-	dir := path.DirAt(at - r)
+	base, dir := path.PointAt(at-r), path.DirAt(at-r)
+	if tip := path.PointAt(at); sp.sunk[e.side] == 0 && tip.Sub(base).Unit().Dot(dir) < 1-1e-9 {
+		if segs, ok := p.curvedTurn(base, dir, tip, r); ok {
+			return segs
+		}
+	}
 	from := geom.Vec3{Z: r}
 	return append(out, geom.Arc3{
-		Centre: path.PointAt(at - r).At(z - r), Axis: geom.Vec3{Z: 1}.Cross(dir.At(0)).Unit(), From: from, Angle: math.Pi / 2,
+		Centre: base.At(z - r), Axis: geom.Vec3{Z: 1}.Cross(dir.At(0)).Unit(), From: from, Angle: math.Pi / 2,
 	})
+}
+
+// curvedTurn turns straight back on a curve, so that the glass behind stands
+// on the curve and not beside it; false where that bends too tight.
+func (p *planner) curvedTurn(base geom.Point, dir geom.Vec, tip geom.Point, r float64) ([]geom.Segment3, bool) {
+	segs := tube.Biarc(base.At(0), dir.At(0), tip.At(-r), geom.Vec3{Z: -1})
+	for _, s := range segs {
+		if a, ok := s.(geom.Arc3); !ok || a.Radius() < p.rules.MinRadius {
+			return nil, false
+		}
+	}
+	return segs, true
 }
 
 // endGlass returns samples of the turn of an end and of the straight glass

@@ -156,6 +156,11 @@ func (y *layer) lit(s step) tube.Tube {
 	for i, g := range r.segs {
 		t[i] = tube.Piece{Seg: g, Role: tube.Lit, Stroke: id}
 	}
+	for side, i := range [2]int{0, len(t) - 1} {
+		if r.dark[side] {
+			t[i].Role, t[i].Stroke = tube.Hidden, ""
+		}
+	}
 	if s.from == 1 {
 		t = t.Reversed()
 	}

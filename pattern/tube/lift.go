@@ -82,21 +82,41 @@ func raised(p geom.Path, z float64) []geom.Segment3 {
 	return out
 }
 
+// rampTol is how far, in mm, a ramp over a curve may leave the true curve.
+const rampTol = 0.25
+
 // ramp returns the piece of the dip between distances a and b along the path.
 func ramp(p geom.Path, d Dip, a, b float64) []geom.Segment3 {
 	plan := p.Cut(a, b)
-	stops := []float64{a, b}
-	if len(plan.Segments) > 1 || plan.Segments[0].Curvature() != 0 {
-		stops = []float64{a, (a + b) / 2, b}
+	if len(plan.Segments) == 1 && plan.Segments[0].Curvature() == 0 {
+		return rampPiece(p, d, [2]float64{a, b}, 0)
 	}
-	var out []geom.Segment3
-	p0, d0 := lifted(p, d, a)
-	for _, s := range stops[1:] {
-		p1, d1 := lifted(p, d, s)
-		out = append(out, Biarc(p0, d0, p1, d1)...)
-		p0, d0 = p1, d1
+	mid := (a + b) / 2 // the ramp's two halves bend opposite ways
+	return append(rampPiece(p, d, [2]float64{a, mid}, 3), rampPiece(p, d, [2]float64{mid, b}, 3)...)
+}
+
+// rampPiece joins two places on the ramp by a biarc, or by more, up to 2^depth,
+// where one leaves the true curve.
+func rampPiece(p geom.Path, d Dip, at [2]float64, depth int) []geom.Segment3 {
+	p0, d0 := lifted(p, d, at[0])
+	p1, d1 := lifted(p, d, at[1])
+	segs := Biarc(p0, d0, p1, d1)
+	if depth == 0 {
+		return segs
 	}
-	return out
+	off := 0.0
+	for _, s := range segs {
+		for _, f := range [2]float64{0.5, 1} {
+			q := s.PointAt(f * s.Length())
+			_, dist := p.Nearest(q.Plan())
+			off = max(off, dist)
+		}
+	}
+	if off <= rampTol {
+		return segs
+	}
+	mid := (at[0] + at[1]) / 2
+	return append(rampPiece(p, d, [2]float64{at[0], mid}, depth-1), rampPiece(p, d, [2]float64{mid, at[1]}, depth-1)...)
 }
 
 func lifted(p geom.Path, d Dip, s float64) (geom.Point3, geom.Vec3) {
