@@ -6,8 +6,8 @@
 // A Region is a set of simple loops that neither cross nor touch. Every loop
 // has the ink on its left: outer loops run counter-clockwise, holes clockwise.
 // What is inside follows the OpenType rule: a winding number other than zero.
-// Most glyphs are already simple; overlapping ones are settled by the canvas
-// library (this is the only package that imports it).
+// Most glyphs are already simple; overlapping ones are settled exactly on an
+// integer lattice.
 //
 // Connected and Union serve joined scripts: glyphs whose ink touches are one
 // shape and must be traced as one.

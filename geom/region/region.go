@@ -3,6 +3,7 @@ package region
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tubewright/geom"
 )
@@ -53,18 +54,17 @@ func FromLoops(loops [][]geom.Point, tol float64) (Region, error) {
 	}
 	clean := cleanLoops(loops, tol)
 	if !crossing(clean, tol*1e-3) {
-		return Region{Loops: byWinding(clean)}, nil
+		return Region{Loops: byWinding(withoutThin(clean, tol))}, nil
 	}
 	settled, err := settle(clean)
 	if err != nil {
 		return Region{}, err
 	}
-	settled = separate(cleanLoops(settled, tol), tol)
-	return Region{Loops: byNesting(settled)}, nil
+	return Region{Loops: separate(withoutThin(cleanLoops(settled, tol), tol), tol)}, nil
 }
 
-// cleanLoops drops repeated points, spikes, points on a straight, and loops
-// with hardly any area.
+// cleanLoops drops repeated points, spikes, points on a straight, and loops of
+// which nothing is left.
 func cleanLoops(loops [][]geom.Point, tol float64) [][]geom.Point {
 	var out [][]geom.Point
 	for _, l := range loops {
@@ -72,12 +72,16 @@ func cleanLoops(loops [][]geom.Point, tol float64) [][]geom.Point {
 		if len(l) < 3 {
 			continue
 		}
-		if a, p := math.Abs(area(l)), perimeter(l); a < tol*p/2 {
-			continue
-		}
 		out = append(out, l)
 	}
 	return out
+}
+
+// withoutThin drops simple loops with hardly any area.
+func withoutThin(loops [][]geom.Point, tol float64) [][]geom.Point {
+	return slices.DeleteFunc(loops, func(l []geom.Point) bool {
+		return math.Abs(area(l)) < tol*perimeter(l)/2
+	})
 }
 
 // cleanLoop removes, until none is left, points that lie within near of their
@@ -163,22 +167,6 @@ func byWinding(loops [][]geom.Point) [][]geom.Point {
 		case outside != 0 && inside == 0:
 			out = append(out, directed(l, false))
 		}
-	}
-	return out
-}
-
-// byNesting directs loops that do not cross by how many others hold them: the
-// even-odd reading, which is what a settled path means.
-func byNesting(loops [][]geom.Point) [][]geom.Point {
-	out := make([][]geom.Point, 0, len(loops))
-	for i, l := range loops {
-		depth := 0
-		for j, m := range loops {
-			if j != i && inLoop(m, l[0]) {
-				depth++
-			}
-		}
-		out = append(out, directed(l, depth%2 == 0))
 	}
 	return out
 }

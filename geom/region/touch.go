@@ -1,43 +1,11 @@
 package region
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
-	"github.com/tdewolff/canvas"
-
 	"tubewright/geom"
 )
-
-// settle resolves crossing and overlapping loops with canvas. Its result is
-// read as even-odd: some of its holes keep the direction of the outer loop.
-func settle(loops [][]geom.Point) (out [][]geom.Point, err error) {
-	defer func() { // canvas panics on some degenerate input
-		if r := recover(); r != nil {
-			err = fmt.Errorf("the outline crosses itself in a way that cannot be resolved (%v); remove overlaps in the face or artwork", r)
-		}
-	}()
-	p := &canvas.Path{}
-	for _, l := range loops {
-		p.MoveTo(l[0].X, l[0].Y)
-		for _, q := range l[1:] {
-			p.LineTo(q.X, q.Y)
-		}
-		p.Close()
-	}
-	for _, s := range p.Settle(canvas.NonZero).Split() {
-		var l []geom.Point
-		for _, c := range s.Coords() {
-			l = append(l, geom.Point{X: c.X, Y: c.Y})
-		}
-		if len(l) > 1 && l[0] == l[len(l)-1] {
-			l = l[:len(l)-1]
-		}
-		out = append(out, l)
-	}
-	return out, nil
-}
 
 // separate moves points that touch another part of the outline by a hair
 // (tol/20) into the corner they are the tip of, so that loops become disjoint.
