@@ -190,6 +190,14 @@ func (t *tracer) fitDraft(d *draft) error {
 		if err != nil {
 			return fmt.Errorf("trace: fitting a stroke near (%g, %g): %w", d.pts[from].X, d.pts[from].Y, err)
 		}
+		if opt.StartDir != (geom.Vec{}) && len(res.Path.Segments) > (to-from)/4 {
+			// The direction of the piece before does not suit these points, and the
+			// fit has fallen back to their polyline: a shallow corner is better.
+			opt.StartDir = geom.Vec{}
+			if free, err := fit.Curve(d.pts[from:to+1], opt); err == nil && len(free.Path.Segments) < len(res.Path.Segments) {
+				res = free
+			}
+		}
 		d.path.Segments = append(d.path.Segments, res.Path.Segments...)
 		dir = d.path.EndDir()
 		from = to
