@@ -8,9 +8,11 @@ Each example's files go into a folder of its name within FOLDER.
 TUBEWRIGHT names the program (else it is run with "go run"), TUBEWRIGHT_SHARED the
 folder with check/validate_result.py (default: ../shared). The tube, the least
 radius and the clearance that the checker holds a result to are read here from
-the job file, not from the result. Exits 1 if an example fails or a tool is missing.
+the job file, not from the result. Exits 1 if an example fails, has an error among
+its findings, or a tool is missing.
 """
 import glob
+import json
 import os
 import re
 import subprocess
@@ -52,16 +54,20 @@ def main():
         with open(path, "rb") as f:
             tube, radius, gap = limits(tomllib.load(f))
         made = subprocess.run(program + ["make", path, "--out", out], capture_output=True, text=True)
-        if made.returncode != 0:
+        if made.returncode not in (0, 3):  # 3: made, with warnings or errors among the findings
             print(f"{path}: exit status {made.returncode}\n{made.stderr}")
             bad += 1
             continue
+        with open(os.path.join(out, "result.json")) as f:
+            errors = [g["message"] for g in json.load(f)["findings"] if g["severity"] == "error"]
+        for message in errors:
+            print(f"{path}: error: {message}")
         check = subprocess.run(
             [sys.executable, checker, os.path.join(out, "result.json"),
              "--tube", str(tube), "--min-radius", str(radius), "--clearance", str(gap)],
             capture_output=True, text=True)
         print(f"{path}: {(check.stdout + check.stderr).strip()}")
-        bad += check.returncode != 0
+        bad += check.returncode != 0 or bool(errors)
     sys.exit(1 if bad else 0)
 
 
