@@ -186,9 +186,11 @@ const (
 	Moving             // the side that swings
 )
 
-// Strand is glass in a picture: its centreline in the bench frame.
+// Strand is glass in a picture: its centreline in the bench frame, from the fire
+// outwards. Side says which side of the fire it is on; hot glass is on neither.
 type Strand struct {
 	Part   Part
+	Side   Side
 	Points []geom.Point3
 }
 
@@ -216,8 +218,8 @@ func (m *model) picture(done set, s Step, bent float64) []Strand {
 	if s.Swings == SideA {
 		parts = [2]Part{Moving, Still}
 	}
-	strand := func(part Part, f frame, groups []group) Strand {
-		out := Strand{Part: part}
+	strand := func(side Side, f frame, groups []group) Strand {
+		out := Strand{Part: parts[side], Side: side}
 		for _, g := range groups {
 			for _, q := range g.pts {
 				out.Points = append(out.Points, f.at(q))
@@ -230,5 +232,5 @@ func (m *model) picture(done set, s Step, bent float64) []Strand {
 	for _, q := range zone {
 		hot.Points = append(hot.Points, nearFrame.at(q))
 	}
-	return []Strand{strand(parts[0], nearFrame, near), strand(parts[1], farFrame, far), hot}
+	return []Strand{strand(SideA, nearFrame, near), strand(SideB, farFrame, far), hot}
 }

@@ -1,0 +1,141 @@
+package card
+
+import (
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern"
+	"tubewright/pattern/order"
+	"tubewright/pattern/sheet"
+)
+
+// view draws the bench as seen from its front edge, from above: one scale for
+// all pictures of a unit.
+type view struct{ scale float64 }
+
+// The share of y and of z that goes up the sheet, seen at 60 degrees from above.
+var upShare = [2]float64{math.Sin(60 * math.Pi / 180), math.Cos(60 * math.Pi / 180)}
+
+const (
+	widest  = 330.0 // mm of bench a picture shows at most
+	tightly = 150.0 // and at least
+)
+
+// newView chooses the scale by the size of the finished unit.
+func newView(u pattern.Unit) view {
+	box := geom.EmptyRect()
+	for _, p := range u.Tube {
+		box = box.Including(p.Seg.Start().Plan()).Including(p.Seg.End().Plan())
+	}
+	shown := max(tightly, min(widest, 1.5*max(box.Width(), box.Height()*pictureWide/pictureHigh)))
+	return view{pictureWide / shown}
+}
+
+func (v view) at(p geom.Point3) geom.Point {
+	return geom.Point{X: v.scale * p.X, Y: v.scale * (upShare[0]*p.Y + upShare[1]*p.Z)}
+}
+
+type picture = []order.Strand
+
+// draw returns a framed picture with the heated glass in the middle, cut off at
+// the frame.
+func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
+	hot := geom.EmptyRect()
+	for _, s := range strands {
+		if s.Part == order.Hot {
+			for _, p := range s.Points {
+				hot = hot.Including(v.at(p))
+			}
+		}
+	}
+	move := frame.Centre().Sub(hot.Centre())
+	inside := geom.Rect{Min: frame.Min.Add(geom.Vec{X: 1, Y: 1}), Max: frame.Max.Add(geom.Vec{X: -1, Y: -1})}
+	out := []sheet.Item{sheet.Shape{Paths: []geom.Path{sheet.Rectangle(frame)}, Pen: black(thinLine)}}
+	var ends []sheet.Item
+	for _, part := range [3]order.Part{order.Still, order.Moving, order.Hot} {
+		var paths []geom.Path
+		for _, s := range strands {
+			if s.Part != part {
+				continue
+			}
+			var pts []geom.Point
+			for _, p := range s.Points {
+				pts = append(pts, v.at(p).Add(move))
+			}
+			cut := clipped(pts, inside)
+			paths = append(paths, cut...)
+			if part != order.Hot && len(cut) > 0 {
+				ends = append(ends, endLetter(s.Side, cut[len(cut)-1], inside))
+			}
+		}
+		if len(paths) == 0 {
+			continue
+		}
+		switch part {
+		case order.Still:
+			out = append(out, sheet.Shape{Paths: paths, Pen: black(0.9)})
+		case order.Moving:
+			out = append(out, sheet.Shape{Paths: paths, Pen: black(1.5)},
+				sheet.Shape{Paths: paths, Pen: sheet.Pen{Width: 0.8, Colour: sheet.Grey(255)}})
+		case order.Hot:
+			out = append(out, sheet.Shape{Paths: paths, Pen: black(2.4)})
+		}
+	}
+	return append(out, ends...)
+}
+
+// endLetter writes which side a strand is beside the end of it that is seen.
+func endLetter(side order.Side, p geom.Path, frame geom.Rect) sheet.Item {
+	const off, half = 2.6, 1.8
+	at := p.End().Add(p.EndDir().Left().Mul(off))
+	at.X = max(frame.Min.X+half, min(frame.Max.X-half, at.X))
+	at.Y = max(frame.Min.Y+half, min(frame.Max.Y-half, at.Y))
+	return line(at.X, at.Y-sheet.CapHeight(small)/2, [2]string{"A", "B"}[side], small, sheet.Bold, sheet.Middle)
+}
+
+// clipped returns the parts of a polyline within a box.
+func clipped(pts []geom.Point, box geom.Rect) []geom.Path {
+	var out []geom.Path
+	open := false
+	for i := 1; i < len(pts); i++ {
+		a, b, ok := clip(pts[i-1], pts[i], box)
+		if !ok || a.Dist(b) < 1e-9 {
+			open = open && ok
+			continue
+		}
+		if !open {
+			out = append(out, geom.Path{})
+		}
+		p := &out[len(out)-1]
+		p.Segments = append(p.Segments, geom.Line{A: a, B: b})
+		open = b == pts[i]
+	}
+	return out
+}
+
+// clip returns the part of the line from a to b within a box (Liang and Barsky).
+func clip(a, b geom.Point, r geom.Rect) (geom.Point, geom.Point, bool) {
+	t0, t1 := 0.0, 1.0
+	d := b.Sub(a)
+	for _, e := range [4][2]float64{{-d.X, a.X - r.Min.X}, {d.X, r.Max.X - a.X}, {-d.Y, a.Y - r.Min.Y}, {d.Y, r.Max.Y - a.Y}} {
+		switch p, q := e[0], e[1]; {
+		case p == 0 && q < 0:
+			return a, b, false
+		case p < 0:
+			t0 = max(t0, q/p)
+		case p > 0:
+			t1 = min(t1, q/p)
+		}
+	}
+	if t0 > t1 {
+		return a, b, false
+	}
+	from, to := a, b
+	if t0 > 0 {
+		from = a.Lerp(b, t0)
+	}
+	if t1 < 1 {
+		to = a.Lerp(b, t1)
+	}
+	return from, to, true
+}
