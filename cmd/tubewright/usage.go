@@ -101,7 +101,7 @@ func quietFlag() flagHelp { return flagHelp{"--quiet", "say nothing but errors"}
 // flagTable lists the flags of settings, from the list that defines them, and more.
 func flagTable(settings []job.Setting, more ...flagHelp) string {
 	var b strings.Builder
-	row := func(flag, help string) { fmt.Fprintf(&b, "  %-29s%s\n", flag, help) }
+	row := func(flag, help string) { fmt.Fprintf(&b, "  %-28s %s\n", flag, help) }
 	for _, s := range settings {
 		help := s.Help
 		if s.Default != "" {
