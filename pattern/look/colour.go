@@ -85,7 +85,9 @@ func likeness() []func(row, built table.Row) bool {
 	}
 	return []func(row, built table.Row) bool{
 		same("colour", "gas", "tint", "coating"), same("gas", "tint", "coating"), same("gas", "coating"), same("gas"),
-		func(a, b table.Row) bool { return a.Text("gas") == "neon-argon-mercury" && b.Text("gas") == "argon-mercury" },
+		func(a, b table.Row) bool {
+			return a.Text("gas") == "neon-argon-mercury" && b.Text("gas") == "argon-mercury"
+		},
 	}
 }
 

@@ -116,4 +116,3 @@ func Samples(u pattern.Unit, tol float64) []Sample {
 	}
 	return out
 }
-
