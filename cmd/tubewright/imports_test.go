@@ -27,7 +27,7 @@ func importTable() []arrow {
 	pieces := []string{"pattern/finding", "pattern/glass", "pattern/tube"}
 	return []arrow{
 		{"geom", nil, nil},
-		{"geom/region", []string{"geom"}, []string{"github.com/tdewolff/canvas"}},
+		{"geom/region", []string{"geom"}, nil},
 		{"geom/network", []string{"geom"}, nil},
 		{"geom/fit", []string{"geom"}, nil},
 		{"geom/geomtest", []string{"geom"}, nil},
@@ -51,6 +51,9 @@ func importTable() []arrow {
 		{"pattern/plan", append([]string{"geom", "pattern/bend", "pattern/order", "pattern/stick"}, pieces...), nil},
 		{"pattern/sheet", []string{"geom"}, nil},
 		{"pattern", append([]string{"geom", "geom/…", "pattern/condition", "pattern/route", "pattern/bend", "pattern/order", "pattern/plan", "pattern/stick", "pattern/sheet"}, pieces...), nil},
+		{"pattern/card", append([]string{"geom", "pattern", "pattern/bend", "pattern/order", "pattern/stick", "pattern/plan", "pattern/sheet"}, pieces...), nil},
+		{"pattern/look", append([]string{"geom", "pattern", "pattern/shop/table"}, pieces...), nil},
+		{"pattern/proof", append([]string{"geom", "pattern", "pattern/look"}, pieces...), nil},
 		{"pattern/export", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
 		{"pattern/patterntest", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
 		{"pattern/sheet/svg", []string{"geom", "pattern/sheet"}, nil},

@@ -28,15 +28,8 @@ of the NTIS.
 The Go standard library is part of every Go program; it is under the licence
 given below for golang.org/x/text, with the same copyright line.
 
-Two modules need a word. Both come in through the path library
-(github.com/tdewolff/canvas), and of neither is a function called:
-
-- github.com/benoitkugler/textprocessing has an LGPL-2.1 part (fribidi). The
-  whole source of this program is open, so that anyone can link it anew with
-  another version, as that licence asks.
-- github.com/srwiley/scanx has no licence file. Its main source file says that
-  it comes from the Freetype-Go authors' work, which is under the FreeType
-  licence or the GPL, given below.
+github.com/golang/freetype may be used under the FreeType licence or the GPL;
+this project takes it under the FreeType licence.
 
 Tests use more modules (testscript, JSON Schema, property testing); none of
 them is in the program.
