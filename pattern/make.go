@@ -32,8 +32,8 @@ func Make(spec Spec) (Pattern, error) {
 	if len(strokes) == 0 {
 		return Pattern{}, fmt.Errorf("the text has no strokes; nothing can be bent")
 	}
-	plan := route.Plan(strokes, spec.Rules)
-	p := Pattern{Spec: spec, Findings: append(m.findings, m.placed(plan.Findings)...)}
+	plan := route.Plan(strokes, spec.Rules, spec.Routing)
+	p := Pattern{Spec: spec, Exact: plan.Exact, Findings: append(m.findings, m.placed(plan.Findings)...)}
 	for _, s := range plan.Strokes {
 		p.Strokes = append(p.Strokes, Stroke{ID: s.ID, Letter: s.Letter, Text: s.Text, Path: s.Path})
 	}
@@ -44,7 +44,7 @@ func Make(spec Spec) (Pattern, error) {
 		made, found := bendplan.Make(bendplan.Unit{ID: id, Tube: t, Table: &table, Heats: heats}, spec.Rules)
 		p.Findings = append(p.Findings, found...)
 		p.Units = append(p.Units, Unit{
-			ID: id, Tube: t, Table: table, Heats: heats, Plan: made,
+			ID: id, Tube: t, Table: table, Heats: heats, Plan: made, Cost: plan.Costs[i],
 			Electrodes: [2]Electrode{
 				{End: "A", At: t.Start(), Direction: t.StartDir().Neg()},
 				{End: "B", At: t.End(), Direction: t.EndDir()},

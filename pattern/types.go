@@ -6,6 +6,7 @@ import (
 	"tubewright/pattern/finding"
 	"tubewright/pattern/glass"
 	"tubewright/pattern/plan"
+	"tubewright/pattern/route"
 	"tubewright/pattern/tube"
 )
 
@@ -28,6 +29,9 @@ type Spec struct {
 	Height  float64  // outside height of the finished capital H, mm
 	Rules   glass.Rules
 	Letters []Letter
+	// Routing is what the bender asks of the routing; wishes name letters by
+	// their index in Letters.
+	Routing route.Options
 	// Coarse says that the letters' strokes are polylines whose shallow corners
 	// are meant as curves (single-line faces).
 	Coarse bool
@@ -57,6 +61,7 @@ type Unit struct {
 	Heats      []bend.Heat // in the order of travel, numbered in the order of making
 	Plan       plan.Plan
 	Electrodes [2]Electrode
+	Cost       []route.Term // what the routing of the unit cost, by letter and term
 }
 
 // Pattern is the whole result of one job, in the front frame.
@@ -65,4 +70,5 @@ type Pattern struct {
 	Strokes  []Stroke
 	Units    []Unit
 	Findings []finding.Finding
+	Exact    bool // every order of strokes was found by exact search
 }

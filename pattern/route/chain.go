@@ -89,7 +89,7 @@ func (p *planner) chain(runs []run, line [][]int, t try) *label {
 // dropped as they come up.
 func (c *chainer) solve(line [][]int) *label {
 	c.free = c.fitsAnyhow(line)
-	if c.free && len(c.forbidden) == 0 {
+	if c.free && len(c.forbidden) == 0 && len(c.p.options.Wishes) == 0 {
 		c.most = 1
 		return c.sweep(line)
 	}
@@ -128,8 +128,11 @@ func (c *chainer) sweep(line [][]int) *label {
 	}
 	front := []*label{start}
 	for _, letter := range line {
-		if len(letter) > exactRuns || !c.free && len(letter) > exactCut {
-			front = c.searched(front, letter)
+		if order := c.p.wishedOrder(c.runs, letter); order != nil {
+			front = c.along(front, [][]step{order})
+		} else if len(letter) > exactRuns || !c.free && len(letter) > exactCut {
+			c.p.searched = true
+			front = c.along(front, c.p.searchOrders(c.runs, letter))
 		} else {
 			front = c.exact(front, letter)
 		}
@@ -223,7 +226,7 @@ func (c *chainer) exact(before []*label, letter []int) []*label {
 		for side := range 2 {
 			cell := at(1<<k, k, 1-side)
 			for _, l := range before {
-				for _, m := range c.after(l, step{r, side}) {
+				for _, m := range c.entering(l, step{r, side}, true) {
 					*cell = c.keep(*cell, m)
 				}
 			}
@@ -282,16 +285,16 @@ func (c *chainer) prune(labels []*label) []*label {
 	return out
 }
 
-// searched lays a letter (or a connected word) of many runs along the orders
-// that the search found, cut where the labels find it best.
-func (c *chainer) searched(before []*label, letter []int) []*label {
+// along lays a letter along given orders (asked for, or found by search), cut
+// where the labels find it best.
+func (c *chainer) along(before []*label, orders [][]step) []*label {
 	var out []*label
-	for _, order := range c.p.searchOrders(c.runs, letter) {
+	for _, order := range orders {
 		front := before
-		for _, s := range order {
+		for i, s := range order {
 			var next []*label
 			for _, l := range front {
-				for _, m := range c.after(l, s) {
+				for _, m := range c.entering(l, s, i == 0) {
 					next = c.keep(next, m)
 				}
 			}
@@ -300,6 +303,22 @@ func (c *chainer) searched(before []*label, letter []int) []*label {
 		out = append(out, front...)
 	}
 	return c.prune(out)
+}
+
+// entering is after, held to what is asked where a letter begins.
+func (c *chainer) entering(l *label, s step, first bool) []*label {
+	labels := c.after(l, s)
+	if !first || l.units == 0 {
+		return labels
+	}
+	w := c.p.wishOf(c.p.lanes[c.runs[s.run].lane].Letter)
+	if w.BreakBefore {
+		return slices.DeleteFunc(labels, func(m *label) bool { return !m.cut })
+	}
+	if w.JoinBefore && len(labels) > 0 && !labels[0].cut {
+		return labels[:1] // the link comes first where there is one
+	}
+	return labels
 }
 
 // steps reads the order back from its last label, with the starts of units.
@@ -318,12 +337,33 @@ func (l *label) steps() (order []step, cuts []int) {
 	return order, cuts
 }
 
-// linkCost is what a link costs before its way is known: the glass behind the
-// face, painted out, its turns, and how crowded they are.
+// linkCost is what a link costs before its way is known: the cheaper of a
+// jump in the open and a way doubled back behind the strokes of its letter.
 func (p *planner) linkCost(runs []run, a, b step) float64 {
+	cost := p.jumpCost(runs, a, b)
+	if c, ok := p.bypassCost(runs, a, b); ok {
+		cost = min(cost, c)
+	}
+	return cost
+}
+
+// jumpCost counts the glass behind the face, painted out all round, its turns,
+// and how crowded they are.
+func (p *planner) jumpCost(runs []run, a, b step) float64 {
 	d := linkSpan(runs, a, b)
 	crowded := max(0, 2*p.rules.DoubleBackRadius-d)
 	return (p.costs.Hidden+p.costs.Paint)*p.linkLength(runs, a, b) + 2*p.costs.DoubleBack + p.costs.Crowded*crowded
+}
+
+// bypassCost counts the same for the way behind the strokes, which needs no
+// paint but takes more glass and bends. Ways shorter than two turns are jumps.
+func (p *planner) bypassCost(runs []run, a, b step) (float64, bool) {
+	w := p.bypassOf(runs, a, b)
+	if !w.ok || w.length < 3*p.rules.DoubleBackRadius {
+		return 0, false
+	}
+	glass := w.length + (math.Pi-2)*p.rules.DoubleBackRadius
+	return p.costs.Hidden*glass + 2*p.costs.DoubleBack + p.costs.Bend*float64(len(w.via)), true
 }
 
 // linkLength is the glass of a straight link between two posts in the first

@@ -25,12 +25,19 @@ type Stroke struct {
 type Result struct {
 	Strokes  []Stroke
 	Tubes    []tube.Tube
+	Costs    [][]Term // what each unit costs, by letter and term
+	Exact    bool     // every order was found by exact search
 	Findings []finding.Finding
 }
 
-// Plan runs glass through the strokes within the rules.
-func Plan(strokes []Stroke, rules glass.Rules) Result {
+// Plan runs glass through the strokes within the rules, as the options ask.
+func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 	p := newPlanner(strokes, rules)
+	p.options = opt
+	if costs, ok := CostsFor(opt.Taste); ok {
+		p.costs = costs
+	}
+	p.checkWishes()
 	p.openLanes()
 	p.resolveCrossings()
 	p.splitLong()
@@ -40,7 +47,11 @@ func Plan(strokes []Stroke, rules glass.Rules) Result {
 	p.fitSpans()
 	runs := p.runs()
 	tubes := p.layUnits(runs)
-	out := Result{Tubes: tubes}
+	out := Result{Tubes: tubes, Exact: !p.searched}
+	lit := litPlan(tubes, p.rules.Diameter)
+	for _, t := range tubes {
+		out.Costs = append(out.Costs, p.report(t, lit))
+	}
 	for _, l := range p.lanes {
 		out.Strokes = append(out.Strokes, l.Stroke)
 	}
@@ -52,9 +63,14 @@ func Plan(strokes []Stroke, rules glass.Rules) Result {
 type planner struct {
 	rules    glass.Rules
 	costs    Costs
+	options  Options
+	searched bool // some order was found by search, not exactly
 	lanes    []*lane
 	findings []finding.Finding
 	world    *tube.World // the lanes as drawn, with their dips; bodies are lanes
+
+	trellises map[int]*trellis  // of letters, made as they are needed
+	bypasses  map[[2]int]bypass // between two ends of runs, likewise
 }
 
 // lane is one stroke in work.
@@ -105,7 +121,7 @@ func (sp span) level() (from, to float64) { return sp.lo + sp.tail(0), sp.hi - s
 
 func newPlanner(strokes []Stroke, rules glass.Rules) *planner {
 	costs, _ := CostsFor(TasteUsual)
-	p := &planner{rules: rules, costs: costs}
+	p := &planner{rules: rules, costs: costs, trellises: map[int]*trellis{}, bypasses: map[[2]int]bypass{}}
 	for _, s := range strokes {
 		l := &lane{Stroke: s}
 		l.setPath(s.Path)

@@ -59,20 +59,49 @@ func (y *layer) addPost(s step, exit bool, depth float64) {
 	y.world.Add(body, 0, []geom.Segment3{geom.Line3{A: at.At(-top), B: at.At(-depth)}})
 }
 
-// lay finds the nearest plane and shortest way for a link from a to b that
-// keeps clear of all glass there is, and adds it to the world.
+// lay finds the nearest plane and cheapest way for a link from a to b that
+// keeps clear of all glass there is, and adds it to the world. In each plane
+// the cheaper of a jump and a way behind the strokes is tried first.
 func (y *layer) lay(a, b step) (link, bool) {
 	rules := y.p.rules
+	hidden := y.p.bypassOf(y.runs, a, b)
+	cost, ok := y.p.bypassCost(y.runs, a, b)
+	hiddenFirst := ok && cost < y.p.jumpCost(y.runs, a, b)
 	for k := range maxPlanes {
 		depth := rules.BackPlane + float64(k)*rules.PlaneStep
+		if hiddenFirst {
+			if l, ok := y.exactWay(a, b, depth, hidden.via); ok {
+				return y.place(l), true
+			}
+		}
 		if l, ok := y.way(a, b, depth, nil); ok {
-			body := y.next
-			y.next++
-			y.record(func() { y.world.Add(body, 0, l.segs) })
-			return l, true
+			return y.place(l), true
+		}
+		if ok && !hiddenFirst {
+			if l, ok := y.exactWay(a, b, depth, hidden.via); ok {
+				return y.place(l), true
+			}
 		}
 	}
 	return link{}, false
+}
+
+// place adds a link to the world.
+func (y *layer) place(l link) link {
+	body := y.next
+	y.next++
+	y.record(func() { y.world.Add(body, 0, l.segs) })
+	return l
+}
+
+// exactWay is the way through the given corners, if it is clear.
+func (y *layer) exactWay(a, b step, depth float64, via []geom.Point) (link, bool) {
+	l, err := y.shape(a, b, depth, via)
+	if err != nil {
+		return link{}, false
+	}
+	_, blocked := y.blocked(a, b, l)
+	return l, !blocked
 }
 
 // way tries the straight way through the given corners at one depth, then

@@ -22,6 +22,7 @@ func (p *planner) layUnits(runs []run) []tube.Tube {
 			order, cuts := p.chain(runs, line, t).steps()
 			tubes, bad := y.layLine(order, cuts)
 			if bad == nil {
+				p.checkJoins(runs, order, cuts)
 				out = append(out, tubes...)
 				break
 			}
