@@ -118,14 +118,11 @@ const (
 	shortPost  = 2.0
 )
 
-// solid returns the last piece of the out-of-face heat that starts at i: the
-// pair of quarter turns of a turn behind, or the arcs of one ramp until the tube
-// is level again.
+// solid returns the last piece of the out-of-face heat that starts at i: the arcs
+// of a turn behind or of a ramp until the tube is level again, or those up to a
+// leg or a long upright.
 func (g *grouper) solid(i int) int {
 	last := i
-	if math.Abs(g.arc(i).DirAt(0).Z) > 0.9 {
-		return last // came up a post: one quarter turn ends it
-	}
 	for {
 		d := dirOut(g.t[last].Seg)
 		if math.Abs(d.Z) < 1e-6 {

@@ -14,20 +14,29 @@ func (w *writer) facts() {
 	msg := plan.English()
 	w.y -= 1
 	parts := len(u.Plan.Sections)
-	how := "No order of bending was found: see the findings. Heats are numbered along the tube."
-	if parts > 0 && u.Plan.Sections[0].Block == nil {
+	how := fmt.Sprintf("Made in %d parts that are welded in the end; each is bent by itself.", parts)
+	if parts == 1 {
 		how = "Made " + msg.Ways[u.Plan.Sections[0].Order.Way] + "."
-		if parts > 1 {
-			how = fmt.Sprintf("Made in %d parts that are welded in the end; each is bent by itself.", parts)
+	}
+	for _, s := range u.Plan.Sections {
+		if s.Block != nil {
+			how = "For " + map[bool]string{true: "this unit", false: "part of this unit"}[parts == 1] + " no order of bending was found: see the findings."
 		}
 	}
-	w.y = w.lines(margin, w.y, inner, fmt.Sprintf("%s mm of glass from seal A to seal B, %d heats, %d sticks, %d welds with the electrodes. %s",
-		mm(u.Tube.Length(), 0), len(u.Heats), len(u.Plan.Pieces), u.Plan.Welds(), how), text, sheet.Regular)
+	w.y = w.lines(margin, w.y, inner, fmt.Sprintf("%s mm of glass from seal A to seal B, %s, %s, %d welds with the electrodes. %s",
+		mm(u.Tube.Length(), 0), count(len(u.Heats), "heat"), count(len(u.Plan.Pieces), "stick"), u.Plan.Welds(), how), text, sheet.Regular)
 	if end, ok := blowEnd(u.Plan); ok {
-		w.y = w.lines(margin, w.y, inner, fmt.Sprintf("Blow hose on end %s, cork in end %s. Hold at least %s mm of cold glass on each side of the fire.",
+		w.y = w.lines(margin, w.y, inner, fmt.Sprintf("Blow hose on end %s, cork in end %s. Hold at least %s mm of cold glass each side.",
 			end, other(end), mm(w.p.Spec.Rules.Hold, 0)), text, sheet.Bold)
 	}
 	w.y -= 1.5
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // blowEnd returns the end of the side that lies still most often: the hose is

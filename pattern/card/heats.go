@@ -50,17 +50,18 @@ func (w *writer) heat(t plan.Told, v view) {
 	for _, p := range parts {
 		high += float64(len(sheet.Wrap(sheet.Printable(p.s), p.size, p.font, width))) * p.size * lineGap
 	}
-	high = max(high, pictureHigh) + 2.5
+	if t.Step >= 0 {
+		high = max(high, pictureHigh)
+	}
+	high = max(high, 13) + 2.5
 	w.room(high)
 	top := w.y
 	const ring = 5.2
 	centre := geom.Point{X: margin + ring + 0.3, Y: top - ring - 1}
 	w.add(sheet.Shape{Paths: []geom.Path{sheet.Circle(centre, ring)}, Pen: black(wideLine)},
 		line(centre.X, centre.Y-sheet.CapHeight(6.4)/2, strconv.Itoa(t.Heat.Number), 6.4, sheet.Bold, sheet.Middle))
-	before, after := w.u.Plan.Sections[t.Section].Pictures(t.Step)
-	for i, strands := range [2]picture{before, after} {
-		x := margin + ringColumn + float64(i)*(pictureWide+2)
-		w.add(v.draw(geom.Rect{Min: geom.Point{X: x, Y: top - pictureHigh}, Max: geom.Point{X: x + pictureWide, Y: top}}, strands)...)
+	if t.Step >= 0 {
+		w.pictures(t, v, top)
 	}
 	y := top + 0.8
 	for _, p := range parts {
@@ -68,6 +69,14 @@ func (w *writer) heat(t plan.Told, v view) {
 	}
 	w.y -= high
 	w.add(rule(margin, w.y+1, pageWide-margin, w.y+1, thinLine))
+}
+
+func (w *writer) pictures(t plan.Told, v view, top float64) {
+	before, after := w.u.Plan.Sections[t.Section].Pictures(t.Step)
+	for i, strands := range [2]picture{before, after} {
+		x := margin + ringColumn + float64(i)*(pictureWide+2)
+		w.add(v.draw(geom.Rect{Min: geom.Point{X: x, Y: top - pictureHigh}, Max: geom.Point{X: x + pictureWide, Y: top}}, strands)...)
+	}
 }
 
 // where tells the fire, and the heated zone on its stick.

@@ -84,12 +84,18 @@ func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
 	return append(out, ends...)
 }
 
-// endLetter writes which side a strand is beside the end of it that is seen.
+// endLetter writes which side a strand is beside the end of it that is seen: to
+// the left of the strand, or to the right where the frame leaves no room.
 func endLetter(side order.Side, p geom.Path, frame geom.Rect) sheet.Item {
-	const off, half = 2.6, 1.8
-	at := p.End().Add(p.EndDir().Left().Mul(off))
-	at.X = max(frame.Min.X+half, min(frame.Max.X-half, at.X))
-	at.Y = max(frame.Min.Y+half, min(frame.Max.Y-half, at.Y))
+	const off, half, back = 2.9, 2.0, 2.5
+	end := p.End().Add(p.EndDir().Mul(-back))
+	room := geom.Rect{Min: frame.Min.Add(geom.Vec{X: half, Y: half}), Max: frame.Max.Add(geom.Vec{X: -half, Y: -half})}
+	at := end.Add(p.EndDir().Left().Mul(off))
+	if !room.Contains(at) {
+		at = end.Add(p.EndDir().Left().Mul(-off))
+	}
+	at.X = max(room.Min.X, min(room.Max.X, at.X))
+	at.Y = max(room.Min.Y, min(room.Max.Y, at.Y))
 	return line(at.X, at.Y-sheet.CapHeight(small)/2, [2]string{"A", "B"}[side], small, sheet.Bold, sheet.Middle)
 }
 

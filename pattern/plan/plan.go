@@ -71,6 +71,9 @@ func Make(u Unit, rules glass.Rules) (Plan, []finding.Finding) {
 		if parts := m.splice(); parts != nil {
 			for i, s := range parts {
 				parts[i] = m.section(s.From, s.To, s.First, s.Last, false)
+				if parts[i].Block != nil {
+					m.reportBlock(parts[i])
+				}
 			}
 			p.Sections = parts
 			m.reportSplices(parts)
@@ -119,8 +122,9 @@ func (m *maker) welds(a, b, head, tail float64) ([]float64, float64) {
 
 // splice looks for places to make the unit in parts: one splice if that is
 // enough, else as few as it finds from A on. Where the straights that keep the
-// set distance from heats do not help, nearer ones are tried. It returns nil
-// where none helps.
+// set distance from heats do not help, nearer ones are tried. Where nothing helps,
+// the parts that cannot be made carry what blocks them, and the others their
+// orders; it returns nil where that is no gain.
 func (m *maker) splice() []Section {
 	for _, share := range [3]float64{1, 0.5, 0.25} {
 		cuts := m.cuts(stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid))
@@ -129,7 +133,7 @@ func (m *maker) splice() []Section {
 			parts = m.spliceOnce(cuts)
 		}
 		if parts == nil {
-			parts = m.spliceOften(cuts)
+			parts = m.spliceOften(cuts, share == 0.25)
 		}
 		if parts != nil {
 			if share < 1 {
@@ -156,30 +160,44 @@ func (m *maker) spliceOnce(cuts []cut) []Section {
 }
 
 // spliceOften takes from A on as long a part as it can: cut after cut, until a
-// longer one no longer works.
-func (m *maker) spliceOften(cuts []cut) []Section {
+// longer one no longer works. A part that cannot be made with any end is kept, as
+// short as it can be, if blocked parts are to be kept.
+func (m *maker) spliceOften(cuts []cut, keepBlocked bool) []Section {
 	cuts = append(slices.Clone(cuts), cut{at: m.whole, heat: len(m.u.Heats)})
 	slices.SortStableFunc(cuts, func(a, b cut) int { return cmp.Compare(a.at, b.at) })
 	var out []Section
 	from, first := 0.0, 0
 	for i := 0; i < len(cuts); {
-		var best *Section
-		for ; i < len(cuts); i++ {
-			next := m.section(from, cuts[i].at, first, cuts[i].heat, true)
-			if next.Block != nil && best != nil {
-				break
-			}
-			if next.Block == nil {
-				best = &next
-			}
-		}
-		if best == nil {
+		k, s := m.longest(from, first, cuts[i:])
+		if s.Block != nil && (!keepBlocked || k == len(cuts) && i == 0) {
 			return nil
 		}
-		out = append(out, *best)
-		from, first = best.To, best.Last
+		out = append(out, s)
+		from, first, i = s.To, s.Last, i+k
+	}
+	if len(out) == 1 {
+		return nil
 	}
 	return out
+}
+
+// longest returns the longest part from a place on that has an order, and how many
+// of the cuts it uses up; where none has, the shortest part.
+func (m *maker) longest(from float64, first int, cuts []cut) (int, Section) {
+	var best Section
+	used := 0
+	for k, c := range cuts {
+		next := m.section(from, c.at, first, c.heat, true)
+		switch {
+		case next.Block == nil || used == 0:
+			if used == 0 || next.Block == nil {
+				best, used = next, k+1
+			}
+		case best.Block == nil:
+			return used, best
+		}
+	}
+	return used, best
 }
 
 // cut is a place to splice: before heat number heat (an index).

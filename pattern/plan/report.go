@@ -32,16 +32,22 @@ func (m *maker) reportSplices(parts []Section) {
 	}
 }
 
-// reportBlock tells which heats stop each other. The words name heats by their
-// number along the tube, which is what they are numbered by where there is no order.
+// reportBlock tells which heats stop each other. Heats are named by their place
+// along the unit: their numbers are not known yet.
 func (m *maker) reportBlock(s Section) {
 	b := s.Block
-	what := fmt.Sprintf("no order of bending was found: heat %d cannot be made", b.First+1)
-	if b.Reason == order.TooMany {
-		what = fmt.Sprintf("%d heats in one piece are more than can be planned", len(m.u.Heats))
-	} else {
+	name := func(i int) string {
+		h := m.u.Heats[s.First+i]
+		return fmt.Sprintf("the %s at %.0f mm", h.Kind, (h.Start+h.End)/2)
+	}
+	at := (s.From + s.To) / 2
+	what := fmt.Sprintf("%d heats in one piece are more than can be planned", s.Last-s.First)
+	if b.Reason != order.TooMany {
+		h := m.u.Heats[s.First+b.First]
+		at = (h.Start + h.End) / 2
+		what = "no order of bending was found: " + name(b.First) + " cannot be made"
 		if b.Second >= 0 {
-			what = fmt.Sprintf("no order of bending was found: heats %d and %d block each other", b.First+1, b.Second+1)
+			what = "no order of bending was found: " + name(b.First) + " and " + name(b.Second) + " from electrode A block each other"
 		}
 		what += ", " + English().Reasons[b.Reason]
 	}
@@ -49,8 +55,7 @@ func (m *maker) reportBlock(s Section) {
 	if s.Order.Exact {
 		severity = finding.Error
 	}
-	m.report(severity, "boxed-in", m.u.Heats[max(0, b.First)].Start, what,
-		"make the letters higher, or end the unit between the two heats", 0, 0)
+	m.report(severity, "boxed-in", at, what, "make the letters higher, or end the unit between the two heats", 0, 0)
 }
 
 func (m *maker) reportEdge(heat int) {

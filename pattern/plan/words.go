@@ -29,6 +29,7 @@ type Messages struct {
 	Lift    string // the side that swings
 	Gather  string // wall left, percent
 	Strain  string // list of heats
+	NoOrder string
 	Section string // number of the part, count
 	Splice  string // mm from A
 	And     string // between the last two of a list
@@ -61,13 +62,15 @@ func English() Messages {
 		Lift:    "Lift %s over the glass it passes, lower it last.",
 		Gather:  "Tight: gather glass (wall %s %%).",
 		Strain:  "Strain: meets the zone of %s; warm both, cool slowly.",
+		NoOrder: "No order was found for this part: see the findings.",
 		Section: "Part %d of %d, bent by itself.",
 		Splice:  "Weld the parts at %s mm from A.",
 		And:     "and",
 	}
 }
 
-// Told is one heat of a plan in words.
+// Told is one heat of a plan in words. Step is −1, and How and Why are empty, in a
+// section without an order.
 type Told struct {
 	Section, Step int       // indexes
 	Heat          bend.Heat // with its number in the order of making
@@ -80,10 +83,16 @@ type Told struct {
 
 // Tell tells every step of the plan, in the order of making. Heats are those of
 // the unit in the order of travel, renumbered by Make; strains those of
-// bend.Strains. A section without an order tells nothing.
+// bend.Strains. Sections without an order tell their heats along the tube.
 func (p Plan) Tell(heats []bend.Heat, strains []bend.Strain, msg Messages) []Told {
 	var out []Told
 	for si, s := range p.Sections {
+		if s.Block != nil {
+			for i := s.First; i < s.Last; i++ {
+				out = append(out, Told{Section: si, Step: -1, Heat: heats[i], Fire: msg.Fires[heats[i].Fire], Bend: msg.bend(heats[i]),
+					Watch: []string{msg.NoOrder}})
+			}
+		}
 		for k, step := range s.Order.Steps {
 			i := s.First + step.Heat
 			t := Told{Section: si, Step: k, Heat: heats[i], Fire: msg.Fires[heats[i].Fire]}
