@@ -119,6 +119,11 @@ func build(r region.Region) (*Axis, error) {
 	return a, a.check(r)
 }
 
+// twinNear is how far apart, as a share of the region's size, the two views of
+// one end of a piece may lie: well above rounding, well below the gaps that
+// region leaves between loops that touch.
+const twinNear = 1e-7
+
 // pairUp finds for piece q of list e the piece of list j that is its twin:
 // the nearest with swapped ends.
 func pairUp(q *piece, list []piece, near float64) int {
@@ -138,7 +143,7 @@ func pairUp(q *piece, list []piece, near float64) int {
 // mismatches returns the walls whose view lacks a piece that the other wall
 // sees, after noting in extra where to look.
 func (f *field) mismatches(lists [][]piece, extra [][]float64) []int32 {
-	near := 1e-6 * f.size
+	near := twinNear * f.size
 	var dirty []int32
 	for e := range lists {
 		for i := range lists[e] {
@@ -180,7 +185,7 @@ func match(f *field, lists [][]piece) ([]piece, []wall) {
 		all = append(all, lists[e]...)
 	}
 	first[len(lists)] = int32(len(all))
-	near := 1e-5 * f.size
+	near := 10 * twinNear * f.size
 	for i := range all {
 		q := &all[i]
 		if q.twin >= 0 || q.e > q.j {

@@ -33,7 +33,7 @@ func (f *field) envelope(e int32, extra []float64) []piece {
 	from := stop{0, j0, r0}
 	b := envelopeBuilder{f: f, e: e, from: 0, j: j0}
 	for _, t := range append(slices.Sorted(slices.Values(extra)), w.span) {
-		if t <= from.t {
+		if !(t > from.t && t <= w.span) {
 			continue
 		}
 		j, r := f.limit(e, t, from.j)
@@ -127,7 +127,7 @@ func (b *envelopeBuilder) crossing(s0, s1 stop) float64 {
 			t = (lo + hi) / 2
 		}
 		v := diff(t)
-		if v == 0 || math.Abs(v) <= f.hair*1e-3 || hi-lo <= f.hair/64 {
+		if hi-lo <= f.hair/4 {
 			return t
 		}
 		if v < 0 {

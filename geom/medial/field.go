@@ -104,7 +104,13 @@ func (f *field) limit(e int32, t float64, hint int32) (j int32, r float64) {
 			return k, s
 		}
 		if try > 4*f.size {
-			return j, r
+			if f.hair > 1e-7*f.size {
+				return j, r
+			}
+			defer func(h float64) { f.hair = h }(f.hair) // every wall was just missed: look again with more leeway
+			f.hair *= 1e3
+			try = f.cell
+			continue
 		}
 		try *= 4
 	}

@@ -87,10 +87,10 @@ func wallsOf(r region.Region) []wall {
 //	edge with normal m:   h / (1 − n·m), h the height of p over the edge's line,
 //	                      if the disc touches between the edge's ends
 func (f *field) radius(e int32, t float64, p geom.Point, n geom.Vec, j int32) float64 {
-	a, b := &f.walls[e], &f.walls[j]
-	if j == e {
+	if j == e || j < 0 {
 		return math.Inf(1)
 	}
+	a, b := &f.walls[e], &f.walls[j]
 	if a.next == j || a.prev == j {
 		if a.point || b.point {
 			return math.Inf(1)
