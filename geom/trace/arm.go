@@ -30,6 +30,7 @@ type join struct {
 	fill   []geom.Point // centres from the arm's last trusted one (not included) on
 	to     *arm         // the arm it goes through to, or nil
 	end    EndKind      // where to is nil
+	swell  float64      // half-width at a ball, else 0
 	corner int          // index in fill of a corner, or -1
 	onto   *join        // for EndJunction: the join it meets, or nil for a bare point
 	point  *geom.Point  // shared junction point for a bare meeting

@@ -105,6 +105,9 @@ func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
 
 // width is the half-width at fill k, or r if it was not worked out.
 func (j *join) width(k int, r float64) float64 {
+	if j.swell > 0 && k == len(j.fill)-1 {
+		return j.swell
+	}
 	if k < len(j.half) && !(j.to == nil && k == len(j.fill)-1) {
 		return j.half[k]
 	}
@@ -373,22 +376,4 @@ func (t *tracer) findJunctions() {
 			}
 		}
 	}
-}
-
-func polyline(p geom.Path, step float64) []geom.Point {
-	var out []geom.Point
-	for i, g := range p.Segments {
-		if i == 0 {
-			out = append(out, g.Start())
-		}
-		n := 1
-		if a, ok := g.(geom.Arc); ok {
-			n = max(1, int(math.Ceil(math.Abs(float64(a.Sweep))/math.Sqrt(8*step/a.Radius))))
-			n = min(n, 256)
-		}
-		for k := 1; k <= n; k++ {
-			out = append(out, g.PointAt(g.Length()*float64(k)/float64(n)))
-		}
-	}
-	return out
 }

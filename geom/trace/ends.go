@@ -4,23 +4,18 @@ import (
 	"math"
 
 	"tubewright/geom"
-	"tubewright/geom/medial"
 )
 
 // endOf carries an arm without a partner to where its stroke ends.
-func (t *tracer) endOf(a *arm, r boundary, z *zone) {
+func (t *tracer) endOf(a *arm, r boundary) {
 	a.done = &join{corner: -1}
-	var tl []medial.Sample
-	if len(z.tips) > 0 {
-		tl = z.tips[0].samples
-		if len(tl) > 1 && tl[0].At.Dist(a.p) > tl[len(tl)-1].At.Dist(a.p) {
-			tl = reversedSamples(tl)
+	ahead := tip{a.p, a.d, a.k}
+	if hit, ok := t.castAlong(ahead, 12*a.r); ok {
+		if c, radius, ok := ball(ahead, hit, a.r, r.pts); ok {
+			a.done.fill, a.done.end = between(tip{a.p, c.Sub(a.p).Unit(), 0}, c.Dist(a.p), 0.3*a.r), EndBall
+			a.done.swell = radius
+			return
 		}
-	}
-	if c, rad, ok := ball(a, tl, r.pts); ok {
-		a.done.fill, a.done.end = c, EndBall
-		a.r = rad
-		return
 	}
 	if c, r, i, ok := t.leavesInk(a); ok { // one wall alone led right to the end
 		a.ext = a.ext[:i]
@@ -70,14 +65,6 @@ func (t *tracer) leavesInk(a *arm) (at geom.Point, cos float64, i int, ok bool) 
 	return geom.Point{}, 0, 0, false
 }
 
-func reversedSamples(s []medial.Sample) []medial.Sample {
-	out := make([]medial.Sample, len(s))
-	for i, x := range s {
-		out[len(s)-1-i] = x.Reversed()
-	}
-	return out
-}
-
 // between returns the tip's points over the given way, every step, the last
 // at the very end.
 func between(tp tip, way, step float64) []geom.Point {
@@ -87,33 +74,24 @@ func between(tp tip, way, step float64) []geom.Point {
 	return tp.ahead(step, way)
 }
 
-// ball recognises a terminal wider than its stroke whose wall is a circle
-// about the widest disc, for more than a half turn.
-func ball(a *arm, tl []medial.Sample, walls []wallPoint) ([]geom.Point, float64, bool) {
-	best := -1
-	for i, s := range tl {
-		if s.Radius > 1.3*a.r && (best < 0 || s.Radius > tl[best].Radius) {
-			best = i
-		}
+// ball recognises a terminal wider than its stroke: the wall ahead is a circle
+// for more than a half turn. It returns its middle and radius.
+func ball(tp tip, hit wallHit, r float64, walls []wallPoint) (geom.Point, float64, bool) {
+	from, to := capNear(walls, hit.at)
+	if to-from < 2 {
+		return geom.Point{}, 0, false
 	}
-	if best < 0 {
-		return nil, 0, false
+	c, radius, ok := circleThrough(walls[from : to+1])
+	if !ok || radius < 1.3*r || c.Sub(tp.p).Dot(tp.d) <= 0 || math.Abs(c.Sub(tp.p).Cross(tp.d)) > radius {
+		return geom.Point{}, 0, false
 	}
-	c, r := tl[best].At, tl[best].Radius
 	turn := 0.0
 	for _, w := range walls {
-		if w.corner && math.Abs(w.at.Dist(c)-r) < 0.1*r {
+		if w.corner && !w.dent && math.Abs(w.at.Dist(c)-radius) < 0.1*radius {
 			turn += w.turn
 		}
 	}
-	if turn < 200*math.Pi/180 {
-		return nil, 0, false
-	}
-	var out []geom.Point
-	for _, s := range tl[:best+1] {
-		out = append(out, s.At)
-	}
-	return out, r, true
+	return c, radius, turn >= 200*math.Pi/180
 }
 
 // wallHit is where an arm going on meets the outline.

@@ -250,3 +250,11 @@ func meetRaw(arms []*arm) {
 		}
 	}
 }
+
+func reversedSamples(s []medial.Sample) []medial.Sample {
+	out := make([]medial.Sample, len(s))
+	for i, x := range s {
+		out[len(s)-1-i] = x.Reversed()
+	}
+	return out
+}

@@ -32,7 +32,7 @@ func (t *tracer) sweep() {
 		if s := &t.res.Strokes[i]; s.Dot {
 			t.dotInk(&r, s.Path.Start())
 		} else {
-			r.stroke(s, t.opt.Tol)
+			r.stroke(s, 0.6*t.w)
 		}
 	}
 	var ink, both, spill int
@@ -94,8 +94,8 @@ func (r *raster) fill(l []geom.Point, cells []bool) {
 }
 
 // stroke marks the cells the pen passes over. A flat end cuts the pen off.
-func (r *raster) stroke(s *Stroke, tol float64) {
-	pts := polyline(s.Path, tol)
+func (r *raster) stroke(s *Stroke, step float64) {
+	pts := s.Path.Samples(step)
 	way := 0.0
 	var cuts []cut
 	for k, e := range s.Ends {

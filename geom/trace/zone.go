@@ -91,7 +91,7 @@ func (t *tracer) repair(i int) bool {
 	}
 	switch len(z.arms) {
 	case 1:
-		t.endOf(&z.arms[0], runs[0], z)
+		t.endOf(&z.arms[0], runs[0])
 	case 2:
 		t.joinPair(&z.arms[0], &z.arms[1], runs)
 	default:
