@@ -38,26 +38,34 @@ type question struct {
 type answer struct {
 	reason Reason
 	other  int
-	swung  bool       // whether the swing was simulated
-	lifted bool       // flat, the swing hits glass: the side is lifted over it
-	clear  [2]bool    // which side may swing over the table
+	swung  bool       // whether the swings were simulated
+	over   [2]bool    // whether all stays over the table when this side swings
+	sweep  swept      // if swung
 	swing  [2]float64 // mm of travel of the farthest point of each side
 	reach  [2]float64 // mm from the heat to that point
 }
 
-// cheapest returns the side to swing: the one that swings least and stays over
-// the table; over the edge of the table either may.
-func (a answer) cheapest(edge bool) (Side, bool) {
+// cheapest returns the side to swing: of those that touch nothing and, but over
+// the edge of the table, keep all glass over it, the one that swings least. It
+// tells whether glass then hangs below the table.
+func (a answer) cheapest(edge bool) (side Side, below bool) {
 	first := SideA
 	if a.swing[SideB] < a.swing[SideA]-1e-6 {
 		first = SideB
 	}
-	for _, s := range [2]Side{first, 1 - first} {
-		if a.clear[s] {
-			return s, false
+	for _, needTable := range [2]bool{true, false} {
+		for _, s := range [2]Side{first, 1 - first} {
+			if a.sweep.free[s] && (a.over[s] || !needTable && edge) {
+				return s, !a.over[s]
+			}
 		}
 	}
-	return first, edge
+	panic("order: no side of a possible heat can swing")
+}
+
+// possible reports whether some side can swing.
+func (a answer) possible(edge bool) bool {
+	return a.reason == Possible || a.reason == Table && edge && (a.sweep.free[SideA] || a.sweep.free[SideB])
 }
 
 // ask returns what stops heat h, simulating each question once. Where glass
@@ -75,32 +83,34 @@ func (m *model) ask(done set, h int, edge bool) answer {
 		a = m.stand(done, h, before, after)
 	}
 	if a.reason == Possible || a.reason == Table && edge {
-		a.swung = true
-		k, hit, lifted := m.hits(&m.heats[h], before, after)
-		if hit {
-			m.lift(&a, k, lifted)
-		}
+		a.swung, a.sweep = true, m.sweep(&m.heats[h], before, after)
+		a.judge()
 	}
 	m.cache[q] = a
 	return a
 }
 
-// lift writes what is left to do where the flat swing hits heat k: the sides that
-// can be lifted over it.
-func (m *model) lift(a *answer, k int, lifted [2]bool) {
-	a.lifted = true
-	for s := range a.clear {
-		a.clear[s] = a.clear[s] && lifted[s]
+// judge tells what stops the heat when both table and swings are known.
+func (a *answer) judge() {
+	free, over := false, false
+	for s := range a.over {
+		free = free || a.sweep.free[s]
+		over = over || a.sweep.free[s] && a.over[s]
 	}
-	if !a.clear[SideA] && !a.clear[SideB] {
-		a.reason, a.other = Swing, k
+	switch {
+	case over:
+		a.reason = Possible
+	case free:
+		a.reason = Table
+	default:
+		a.reason, a.other = Swing, a.sweep.other
 	}
 }
 
 // stand looks at everything but the swing.
 func (m *model) stand(done set, h int, before, after []group) answer {
 	b := &m.heats[h]
-	a := answer{other: -1, clear: [2]bool{true, true}}
+	a := answer{other: -1, over: [2]bool{true, true}}
 	a.swing[SideA], a.reach[SideA] = b.travel(before)
 	a.swing[SideB], a.reach[SideB] = b.travel(after)
 	lo, hi := m.present(done, h)
@@ -117,9 +127,9 @@ func (m *model) stand(done set, h int, before, after []group) answer {
 		return a
 	}
 	if m.lim.table {
-		a.clear[SideA] = m.overTable(b, after, before, SideA)
-		a.clear[SideB] = m.overTable(b, before, after, SideB)
-		if !a.clear[SideA] && !a.clear[SideB] {
+		a.over[SideA] = m.overTable(b, after, before, SideA)
+		a.over[SideB] = m.overTable(b, before, after, SideB)
+		if !a.over[SideA] && !a.over[SideB] {
 			a.reason = Table
 		}
 	}
@@ -260,10 +270,7 @@ func (m *model) overTable(b *formed, stays, swings []group, moving Side) bool {
 		return false
 	}
 	for k := range poses + 1 {
-		f := b.pose(float64(k) / poses)
-		if moving == SideA {
-			f = f.inverse()
-		}
+		f := way{b: b, swings: moving}.pose(float64(k) / poses)
 		sag := liftSag
 		if k == poses {
 			sag = restSag

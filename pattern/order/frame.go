@@ -93,6 +93,12 @@ func swingOf(f frame, hint geom.Vec3) swing {
 	return s
 }
 
+// back returns the swing of the other side, seen from the one that swings here: the
+// same in the end, and like this one on the way, in that its own arm stays in a plane.
+func (s swing) back() swing {
+	return swing{axis: s.axis.Turned(geom.Vec3{X: 1}, geom.Angle(-s.roll)), angle: -s.angle, roll: -s.roll}
+}
+
 // at returns the axes at a fraction k of the swing.
 func (s swing) at(k float64) frame {
 	f := identity().turned(geom.Vec3{X: 1}, geom.Angle(k*s.roll))

@@ -47,6 +47,7 @@ type formed struct {
 	length   float64
 	sum      float64 // of all angles, radians
 	turn     swing   // of the far side
+	turnBack swing   // of the near side, seen from the far one
 	exit     frame   // of the far side in the frame of the near side, bent
 	back     frame   // the inverse of exit
 	shape    []geom.Point3
@@ -138,6 +139,7 @@ func (h *formed) finish(hint geom.Vec3) {
 	}
 	h.exit, h.back = f, f.inverse()
 	h.turn = swingOf(f, hint)
+	h.turnBack = h.turn.back()
 }
 
 // step returns the frame s mm along a part that is bent to the fraction k of its
@@ -203,37 +205,35 @@ func advance(t, step float64) float64 {
 	return to
 }
 
-// keptPose is the pose of the far side, which does not depend on what else is bent.
+// keptPose is how the two sides stand to each other at one fraction of a bend,
+// which does not depend on what else is bent.
 type keptPose struct {
 	known bool
-	far   frame
+	far   frame // of the far side in the near side's, the far side swung
+	near  frame // of the near side in the far side's, the near side swung
+	joint frame // of the end of the heated glass in the frame of its start
 }
 
-func (h *formed) kept(k float64) keptPose {
+func (h *formed) kept(k float64) *keptPose {
 	if h.poses == nil {
 		h.poses = make([]keptPose, poseGrid+1)
 	}
 	i := int(k * poseGrid)
 	if float64(i) != k*poseGrid {
-		return h.work(k)
+		out := h.work(k)
+		return &out
 	}
 	if !h.poses[i].known {
 		h.poses[i] = h.work(k)
 	}
-	return h.poses[i]
+	return &h.poses[i]
 }
 
-// pose returns the frame of the far side in that of the near side when the heat is
-// bent to the fraction k: swung by that fraction, its joint where the bending
-// arcs put it.
-func (h *formed) pose(k float64) frame { return h.kept(k).far }
-
 func (h *formed) work(k float64) keptPose {
-	f := identity()
-	out := keptPose{known: true, far: h.turn.at(k)}
+	out := keptPose{known: true, far: h.turn.at(k), near: h.turnBack.at(k), joint: identity()}
 	for _, p := range h.parts {
-		f = f.then(p.step(k, p.length))
+		out.joint = out.joint.then(p.step(k, p.length))
 	}
-	out.far.o = f.o
+	out.far.o, out.near.o = out.joint.o, out.joint.inverse().o
 	return out
 }

@@ -27,7 +27,7 @@ func TestFinishedGlassLiesWhereTheTubeIs(t *testing.T) {
 	n := len(m.heats)
 	for h := range n {
 		b := &m.heats[h]
-		pose := b.pose(1)
+		pose := b.kept(1).far
 		for _, d := range []float64{pose.o.Dist(b.exit.o), pose.x.Sub(b.exit.x).Norm(), pose.y.Sub(b.exit.y).Norm()} {
 			if d > 1e-9 {
 				t.Errorf("heat %d: the end of the swing is %g off the bent shape", h, d)

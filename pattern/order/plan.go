@@ -101,7 +101,7 @@ func (m *model) plan(f found, reasons bool) Plan {
 	joined := make([]bool, len(m.welds))
 	for n, x := range f.moves {
 		a := m.ask(done, x.heat, true)
-		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge, Lift: a.lifted}
+		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge, Lift: a.sweep.lifted[x.side]}
 		s.Glass[0], s.Glass[1] = m.present(done, x.heat)
 		for i, w := range m.welds {
 			if !joined[i] && s.Glass[0] < w && w < s.Glass[1] {
@@ -113,7 +113,7 @@ func (m *model) plan(f found, reasons bool) Plan {
 			if !reasons {
 				break
 			}
-			if r := m.ask(done.with(y.heat), x.heat, x.edge).reason; r != Possible && !(r == Table && x.edge) {
+			if !m.ask(done.with(y.heat), x.heat, x.edge).possible(x.edge) {
 				s.Before = append(s.Before, y.heat)
 			}
 		}
@@ -154,7 +154,7 @@ func (m *model) block() Block {
 			if done.has(h) {
 				continue
 			}
-			if a := m.ask(done, h, true); a.reason == Possible || a.reason == Table {
+			if a := m.ask(done, h, true); a.possible(true) {
 				if v := min(a.swing[0], a.swing[1]); best < 0 || v < travel {
 					best, travel = h, v
 				}
@@ -209,10 +209,10 @@ func (p Problem) Pictures(plan Plan, k int) (before, after []Strand) {
 func (m *model) picture(done set, s Step, bent float64) []Strand {
 	near, far := m.sides(done, s.Heat)
 	b := &m.heats[s.Heat]
-	base, pose := b.entry, b.pose(bent)
-	nearFrame, farFrame := base, base.then(pose)
+	pose := way{b: b, swings: s.Swings}.pose(bent)
+	nearFrame, farFrame := b.entry, b.entry.then(pose)
 	if s.Swings == SideA {
-		nearFrame, farFrame = b.exitDone.then(pose.inverse()), b.exitDone
+		nearFrame, farFrame = b.exitDone.then(pose), b.exitDone
 	}
 	parts := [2]Part{Still, Moving}
 	if s.Swings == SideA {

@@ -154,7 +154,7 @@ func (m *model) truly(x move, nodes []move, edge bool) (move, bool) {
 		done, c = nodes[x.from].done, nodes[x.from].cost
 	}
 	a := m.ask(done, x.heat, edge)
-	if a.reason != Possible && !(a.reason == Table && edge) {
+	if !a.possible(edge) {
 		return x, false
 	}
 	x.side, x.edge = a.cheapest(edge)

@@ -32,22 +32,24 @@ const (
 
 func (w way) pose(s float64) frame {
 	if w.lift == 0 {
-		if w.swings == SideB {
-			return w.b.pose(s)
-		}
-		return w.b.pose(s).inverse()
+		return w.flat(s)
 	}
 	t := clamp((s - liftShare) / (1 - 2*liftShare))
 	lift := w.lift * min(1, min(s, 1-s)/liftShare)
-	f, up, arm := w.b.pose(t), w.b.entry, geom.Vec3{}
+	f, up := w.flat(t), w.b.entry
+	arm := f.x
 	if w.swings == SideA {
-		f, up = f.inverse(), w.b.exitDone
-		arm = f.x.Neg()
-	} else {
-		arm = f.x
+		up, arm = w.b.exitDone, f.x.Neg()
 	}
 	axis := arm.Cross(up.local(geom.Vec3{Z: 1})).Unit()
 	return f.turned(axis, geom.Angle(lift))
+}
+
+func (w way) flat(s float64) frame {
+	if w.swings == SideA {
+		return w.b.kept(s).near
+	}
+	return w.b.kept(s).far
 }
 
 // speed bounds how fast a point at a distance from the joint goes, in mm for
@@ -64,7 +66,7 @@ func (w way) speed(distance float64) float64 {
 func (b *formed) level() bool {
 	const steep = 0.3
 	return max(b.entry.x.Z, -b.entry.x.Z) < steep && max(b.exitDone.x.Z, -b.exitDone.x.Z) < steep &&
-		max(b.turn.roll, -b.turn.roll) < steep && b.across() < steep
+		max(b.turn.roll, -b.turn.roll) < steep && (max(b.turn.angle, -b.turn.angle) < steep || b.across() < steep)
 }
 
 // across is how far the axis of the swing is from upright, as a sine.
@@ -72,19 +74,39 @@ func (b *formed) across() float64 {
 	return 1 - max(b.entry.dir(b.turn.axis).Z, -b.entry.dir(b.turn.axis).Z)
 }
 
-// hits reports whether anything touches while heat b is bent flat, and the heat
-// whose glass is in the way; then whether lifting a side helps.
-func (m *model) hits(b *formed, before, after []group) (other int, hit bool, lifted [2]bool) {
+// swept is what the simulation of a swing found, a side.
+type swept struct {
+	free   [2]bool // nothing is touched when this side swings
+	lifted [2]bool // because it is lifted
+	other  int     // the heat whose glass is in the way
+}
+
+// sweep swings each side in turn, flat and, where that touches, lifted.
+func (m *model) sweep(b *formed, before, after []group) swept {
+	out := swept{other: -1}
 	if k, hit := m.zoneHits(b, before, after); hit {
-		return k, true, lifted
+		out.other = k
+		return out
 	}
-	k, hit := m.wayHits(way{b: b, swings: SideB}, before, after)
-	if hit && m.lim.table && b.level() {
-		_, a := m.wayHits(way{b: b, swings: SideA, lift: liftAngle}, after, before)
-		_, z := m.wayHits(way{b: b, swings: SideB, lift: liftAngle}, before, after)
-		lifted = [2]bool{!a, !z}
+	stays, swings := [2][]group{after, before}, [2][]group{before, after}
+	for s := range stays {
+		if s == 1 && max(b.turn.roll, -b.turn.roll) < 1e-9 && (out.free[0] && !out.lifted[0]) {
+			out.free[1] = true // without a roll it is the same motion
+			continue
+		}
+		w := way{b: b, swings: Side(s)}
+		k, hit := m.wayHits(w, stays[s], swings[s])
+		if hit && m.lim.table && b.level() {
+			w.lift = liftAngle
+			_, hit = m.wayHits(w, stays[s], swings[s])
+			out.lifted[s] = !hit
+		}
+		out.free[s] = !hit
+		if hit {
+			out.other = k
+		}
 	}
-	return k, hit, lifted
+	return out
 }
 
 // wayHits reports whether the swinging side touches the side that stays.
@@ -173,16 +195,15 @@ func (m *model) zoneHits(b *formed, before, after []group) (int, bool) {
 		return 0, false // a corner with no glass in it
 	}
 	for k := range zonePoses + 1 {
-		t := float64(k) / zonePoses
 		z := b.zoneAt(k)
-		pose := b.pose(t)
+		joint := b.kept(float64(k) / zonePoses).joint
 		for i := range before {
-			if !before[i].touching && m.zoneTouches(b, z, &before[i], identity()) {
+			if !before[i].touching && m.zoneTouches(z, &before[i], identity()) {
 				return before[i].heat, true
 			}
 		}
 		for i := range after {
-			if !after[i].touching && m.zoneTouches(b, z, &after[i], pose) {
+			if !after[i].touching && m.zoneTouches(z, &after[i], joint) {
 				return after[i].heat, true
 			}
 		}
@@ -206,7 +227,7 @@ func (b *formed) zoneAt(k int) *group {
 	return b.zones[k]
 }
 
-func (m *model) zoneTouches(b *formed, zone, g *group, place frame) bool {
+func (m *model) zoneTouches(zone, g *group, place frame) bool {
 	if place.at(g.centre).Dist(zone.centre) > g.radius+zone.radius+m.lim.touch {
 		return false
 	}
