@@ -141,6 +141,11 @@ func (a Arc) Map(f SimilarityMap) Segment {
 	return Arc{f.Apply(a.Centre), a.Radius * f.Scale, from + f.Turn, sweep}
 }
 
+// nearlyStraight is the half turn, in radians, under which an arc is a line: on
+// a metre of glass it bulges by less than a micrometre, and a circle of its
+// radius could not be told from one a little larger in floating point.
+const nearlyStraight = 1e-6
+
 // ArcThrough returns the segment from p to q that leaves p in direction d:
 // an Arc, or a Line where q lies straight ahead. It is the circle tangent to d
 // at p through q. It panics if p and q are the same point.
@@ -151,7 +156,7 @@ func ArcThrough(p Point, d Vec, q Point) Segment {
 		panic("geom: ArcThrough of one point")
 	}
 	half := d.TurnTo(chord)
-	if half.Abs() < 1e-9 {
+	if half.Abs() < nearlyStraight {
 		return Line{p, q}
 	}
 	r := n / (2 * math.Sin(float64(half.Abs())))

@@ -117,7 +117,7 @@ func ArcThrough3(p Point3, d Vec3, q Point3) Segment3 {
 		panic("geom: ArcThrough3 of one point")
 	}
 	half := d.AngleTo(chord)
-	if half < 1e-9 {
+	if half < nearlyStraight {
 		return Line3{p, q}
 	}
 	axis := d.Cross(chord).Unit()

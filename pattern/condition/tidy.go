@@ -14,7 +14,7 @@ const leastSegment = 0.5
 // tidied joins what is one line or circle and refits around segments shorter
 // than leastSegment, where that can be done at next to no cost.
 func tidied(p geom.Path, lim Limits) geom.Path {
-	p.Segments = joined(p.Segments)
+	p.Segments = joined(withoutFlatArcs(p.Segments))
 	for i := 0; i < len(p.Segments); i++ {
 		if p.Segments[i].Length() >= leastSegment {
 			continue
@@ -44,4 +44,17 @@ func without(p geom.Path, i int, lim Limits) (geom.Path, bool) {
 	out := geom.Path{Closed: p.Closed}
 	out.Segments = slices.Concat(p.Segments[:a], r.Path.Segments, p.Segments[b:])
 	return out, true
+}
+
+// flattest is the sweep in radians under which an arc is given as a line.
+const flattest = 2e-5
+
+func withoutFlatArcs(segs []geom.Segment) []geom.Segment {
+	out := slices.Clone(segs)
+	for i, g := range out {
+		if a, ok := g.(geom.Arc); ok && float64(a.Sweep.Abs()) < flattest {
+			out[i] = geom.Line{A: a.Start(), B: a.End()}
+		}
+	}
+	return out
 }

@@ -122,23 +122,21 @@ func (p *planner) auditLight(tubes []tube.Tube, strokes []Stroke) {
 	lit := litPlan(tubes, p.rules.Diameter)
 	knots := p.knots(tubes, strokes)
 	most := p.rules.Diameter
-	for i, s := range strokes {
+	for _, s := range strokes {
 		for _, r := range darkRuns(s.Path, lit, 0.5*p.rules.Diameter+0.25) {
 			mid := s.Path.PointAt((r.from + r.to) / 2)
 			n := r.to - r.from
-			if n <= most && knots.near(mid, 2.4*p.rules.Diameter) {
+			f := finding.Finding{Code: "dark", Severity: finding.Warning, At: mid.At(0), Remedy: "make the letters higher or use a thinner tube"}
+			switch {
+			case n > 0.98*most:
+				f.Got, f.Want = n, most
+				f.What = "a stretch of the stroke is left dark, because the glass must keep clear there"
+			case !knots.near(mid, 2.2*p.rules.Diameter):
+				f.What = fmt.Sprintf("a gap of %.1f mm in the light, away from the ends and crossings of the stroke", n)
+			default:
 				continue
 			}
-			f := finding.Finding{
-				Code: "dark", Severity: finding.Warning, Stroke: s.ID, At: mid.At(0), Got: n, Want: most,
-				What:   "a stretch of the stroke is left dark, because the glass must keep clear there",
-				Remedy: "make the letters higher or use a thinner tube",
-			}
-			if n > 3*p.rules.Diameter {
-				f.Severity = finding.Error
-				f.What = "a stretch of the stroke cannot be lit"
-			}
-			p.add(f, p.lanes[i])
+			p.addFor(f, s)
 		}
 	}
 }
@@ -189,7 +187,7 @@ func litPlan(tubes []tube.Tube, d float64) *plan {
 }
 
 // knots gathers the places where light may be missing: ends of strokes and of
-// units, and crossings.
+// units, and crossings of different strokes.
 func (p *planner) knots(tubes []tube.Tube, strokes []Stroke) *plan {
 	g := newPlan(2.5 * p.rules.Diameter)
 	for _, s := range strokes {
@@ -197,6 +195,9 @@ func (p *planner) knots(tubes []tube.Tube, strokes []Stroke) *plan {
 		g.add(s.Path.End())
 	}
 	for _, c := range p.findCrossings() {
+		if c.a == c.b {
+			continue
+		}
 		g.add(p.lanes[c.a].Path.PointAt(c.sa))
 	}
 	for _, t := range tubes {

@@ -55,6 +55,7 @@ func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 	for _, l := range p.lanes {
 		out.Strokes = append(out.Strokes, l.Stroke)
 	}
+	out.Strokes = p.leaveOutDark(tubes, out.Strokes)
 	p.audit(tubes, out.Strokes)
 	out.Findings = p.findings
 	return out
@@ -170,9 +171,32 @@ func (p *planner) openLanes() {
 			l.setPath(openAt(l.Path, ringCut(l.Path, p.rules)))
 		}
 		p.lengthen(l)
+		p.straightenEnds(l)
 		r := min(p.rules.DoubleBackRadius, l.length/2)
 		l.spans = []span{{lo: 0, hi: l.length, radius: [2]float64{r, r}}}
 	}
+}
+
+// straightenEnds lets a stroke that is still turning at its end run straight
+// there for the length of the turn behind the face, where glass that turns in
+// both directions at once would be too tight or stand beside the stroke.
+func (p *planner) straightenEnds(l *lane) {
+	r := p.rules.DoubleBackRadius
+	if l.length < 4*r {
+		return
+	}
+	path := l.Path
+	for range 2 {
+		n := path.Length()
+		base, dir := path.PointAt(n-r), path.DirAt(n-r)
+		tip := base.Add(dir.Mul(r))
+		if _, ok := p.curvedTurn(base, dir, path.End(), r); !ok && tip.Dist(path.End()) > 0.5 {
+			path = path.Cut(0, n-r)
+			path.Segments = append(path.Segments, geom.Line{A: base, B: tip})
+		}
+		path = path.Reversed()
+	}
+	l.setPath(path)
 }
 
 // lengthen carries a stroke shorter than two turns straight on at both ends.

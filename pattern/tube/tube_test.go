@@ -24,7 +24,7 @@ func checkTangent(t interface{ Errorf(string, ...any) }, segs []geom.Segment3) {
 	for i := 1; i < len(segs); i++ {
 		a, b := segs[i-1], segs[i]
 		gap, turn := a.End().Dist(b.Start()), a.DirAt(a.Length()).AngleTo(b.DirAt(0)).Degrees()
-		if gap > 1e-7 || turn > 1e-5 {
+		if gap > 1e-7 || turn > 2e-4 {
 			t.Errorf("piece %d: gap %.3g mm, corner %.3g degrees", i, gap, turn)
 		}
 	}
