@@ -29,7 +29,6 @@ func traceSettings() []job.Setting {
 type options struct {
 	values  job.Values // of the flags
 	force   bool
-	quiet   bool
 	licence bool
 	format  string
 	outFile string
