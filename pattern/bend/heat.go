@@ -156,6 +156,9 @@ const (
 	// shortStraight is the longest straight that one ribbon fire takes in
 	// between two gentle arcs of a curve, in D (C).
 	shortStraight = 2.0
+	// shortArc is the arc that is no heat of its own beside another, in D: what a
+	// crossfire heats (P, S13).
+	shortArc = 2.0
 )
 
 // inFace groups arcs in the face: a lone short arc is a corner, others are
@@ -191,8 +194,8 @@ func (g *grouper) inFace(i int) Heat {
 func (g *grouper) gentle(i int) bool { return g.arc(i).Radius() >= ribbonRadius*g.rules.Diameter }
 
 // nextOfCurve returns the arc in the face that carries on after piece i: the rest
-// of the same circle, one as tight or as gentle, or a crumb shorter than the tube
-// is thick; gentle ones also over a short straight. -1 if none.
+// of the same circle, one as tight or as gentle, or where one of the two is
+// shorter than any heat; gentle ones also over a short straight. -1 if none.
 func (g *grouper) nextOfCurve(i int) int {
 	next := i + 1
 	over := next < len(g.t) && !g.isArc(next)
@@ -209,8 +212,8 @@ func (g *grouper) nextOfCurve(i int) int {
 		}
 		return next
 	}
-	crumb := min(g.arc(i).Length(), g.arc(next).Length()) < g.rules.Diameter
-	if g.t[next].Joined || alike || crumb {
+	short := min(g.arc(i).Length(), g.arc(next).Length()) < shortArc*g.rules.Diameter
+	if g.t[next].Joined || alike || short {
 		return next
 	}
 	return -1

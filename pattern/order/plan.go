@@ -77,9 +77,14 @@ func Find(p Problem) (Plan, *Block) {
 		return Plan{}, &Block{Second: -1, Reason: TooMany}
 	}
 	m := newModel(p)
+	if p.Trial {
+		if g := m.greedy(); len(g) == len(m.heats) {
+			return m.plan(found{moves: g}, false), nil
+		}
+	}
 	whole := true
 	for _, edge := range [2]bool{false, true} {
-		for _, search := range [2]func(bool) found{m.grow, m.mixed} {
+		for _, search := range [3]func(bool) found{m.grow, m.least, m.mixed} {
 			f := search(edge)
 			whole = whole && f.whole
 			if len(f.moves) > 0 {
@@ -90,8 +95,23 @@ func Find(p Problem) (Plan, *Block) {
 	if p.Trial {
 		return Plan{Exact: whole, Checks: m.checks}, &Block{First: -1, Second: -1}
 	}
-	b := m.block()
+	g := m.greedy()
+	if len(g) == len(m.heats) {
+		return m.plan(found{moves: g}, true), nil
+	}
+	b := m.block(g)
 	return Plan{Exact: whole, Checks: m.checks}, &b
+}
+
+// least is the greedy search, where there are so many heats that the mixed search
+// would see little: its orders are as good as any that one finds.
+func (m *model) least(edge bool) found {
+	if edge && len(m.heats) > manyHeats {
+		if g := m.greedy(); len(g) == len(m.heats) {
+			return found{moves: g}
+		}
+	}
+	return found{whole: true}
 }
 
 // plan writes the moves as steps.
@@ -144,26 +164,36 @@ func wayOf(moves []move, n int) Way {
 	return Mixed
 }
 
-// block follows the cheapest possible heats as far as they go and tells what
-// stops the first of the rest.
-func (m *model) block() Block {
+// greedy makes the heat that swings least, again and again, as far as that goes,
+// over the edge of the table if need be.
+func (m *model) greedy() []move {
+	var out []move
 	var done set
 	for {
-		best, travel := -1, 0.0
+		best := move{heat: -1}
 		for h := range m.heats {
 			if done.has(h) {
 				continue
 			}
 			if a := m.ask(done, h, true); a.possible(true) {
-				if v := min(a.swing[0], a.swing[1]); best < 0 || v < travel {
-					best, travel = h, v
+				side, below := a.cheapest(true)
+				if x := (move{heat: h, side: side, edge: below, cost: cost{}.plus(a.swing[side], below), done: done.with(h)}); best.heat < 0 || x.cost.less(best.cost) {
+					best = x
 				}
 			}
 		}
-		if best < 0 {
-			break
+		if best.heat < 0 {
+			return out
 		}
-		done = done.with(best)
+		out, done = append(out, best), best.done
+	}
+}
+
+// block tells what stops the first of the heats that are left after moves.
+func (m *model) block(moves []move) Block {
+	var done set
+	if n := len(moves); n > 0 {
+		done = moves[n-1].done
 	}
 	b := Block{First: -1, Second: -1, Made: done.size()}
 	for h := range m.heats {

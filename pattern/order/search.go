@@ -11,7 +11,7 @@ import (
 // where there are over manyHeats heats, for each then costs more and finds less.
 const (
 	defaultEffort = 800
-	manyEffort    = 300
+	manyEffort    = 150
 	manyHeats     = 16
 )
 

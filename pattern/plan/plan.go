@@ -97,8 +97,8 @@ func (m *maker) section(a, b float64, first, last int, trial bool) Section {
 	s.Welds, s.clear = m.welds(a, b, s.Head, s.Tail)
 	s.problem = order.Problem{Tube: m.u.Tube, Heats: heats, Rules: m.rules, From: a, To: b,
 		Head: s.Head, Tail: s.Tail, Welds: s.Welds}
-	if trial {
-		s.problem.Trial, s.problem.Effort = true, spliceEffort
+	if s.problem.Trial = trial; trial || first > 0 || last < len(m.u.Heats) {
+		s.problem.Effort = spliceEffort
 	}
 	s.Order, s.Block = order.Find(s.problem)
 	return s
