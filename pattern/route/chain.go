@@ -30,6 +30,7 @@ type label struct {
 	cost   float64
 	length float64 // glass of the unit at hand
 	left   float64 // lit glass not laid yet
+	bends  int     // bends out of the face in the unit at hand
 	at     step
 	cut    bool // a new unit starts with this step
 	prev   *label
@@ -44,6 +45,9 @@ type chainer struct {
 	free      bool            // the line fits one unit whatever the order, so lengths do not matter
 	forbidden map[[2]int]bool // exit end and entry end of links that found no way
 }
+
+// linkBends is how many bends a straight link has.
+const linkBends = 2
 
 // endKey numbers the ends of runs.
 func endKey(s step, exit bool) int {
@@ -106,16 +110,17 @@ func (c *chainer) solve(line [][]int) *label {
 // ran across all of it.
 func (c *chainer) fitsAnyhow(line [][]int) bool {
 	box := geom.EmptyRect()
-	n, total := 0, 2*c.p.legLength()
+	n, bends, total := 0, 0, 2*c.p.legLength()
 	for _, letter := range line {
 		for _, r := range letter {
 			box = box.Including(c.runs[r].place[0]).Including(c.runs[r].place[1])
 			total += c.runs[r].len
+			bends += c.runs[r].bends + linkBends
 			n++
 		}
 	}
 	link := math.Hypot(box.Width(), box.Height()) + 2*c.p.rules.DoubleBackRadius
-	return total+float64(n)*link <= c.cap
+	return total+float64(n)*link <= c.cap && bends <= c.p.rules.MaxBends
 }
 
 // sweep runs the labels over the line once.
@@ -177,14 +182,16 @@ func (c *chainer) after(l *label, s step) []*label {
 		linked := &label{
 			units: l.units, cost: l.cost + c.p.linkCost(c.runs, l.at, s),
 			length: l.length + c.p.linkLength(c.runs, l.at, s) + run, left: l.left - run, at: s, prev: l,
+			bends: l.bends + linkBends + c.runs[s.run].bends,
 		}
-		if linked.length <= c.cap && !c.hopeless(linked) {
+		if linked.length <= c.cap && linked.bends <= c.p.rules.MaxBends && !c.hopeless(linked) {
 			out = append(out, linked)
 		}
 	}
 	fresh := &label{
 		units: l.units + 1, cost: l.cost + c.p.costs.Electrodes,
 		length: 2*c.p.legLength() + run, left: l.left - run, at: s, cut: true, prev: l,
+		bends: c.runs[s.run].bends,
 	}
 	if c.hopeless(fresh) {
 		return out

@@ -55,6 +55,7 @@ func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 	for _, l := range p.lanes {
 		out.Strokes = append(out.Strokes, l.Stroke)
 	}
+	out.Strokes = p.splitSelfTouches(tubes, out.Strokes)
 	out.Strokes = p.leaveOutDark(tubes, out.Strokes)
 	p.audit(tubes, out.Strokes)
 	out.Findings = p.findings

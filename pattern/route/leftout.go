@@ -92,4 +92,3 @@ func renameLit(tubes []tube.Tube, id string, parts []Stroke) {
 		}
 	}
 }
-

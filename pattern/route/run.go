@@ -15,6 +15,7 @@ type run struct {
 	segs  []geom.Segment3
 	dark  [2]bool // the quarter turn at the end lies behind the face and is hidden
 	len   float64
+	bends int // bends out of the face
 }
 
 // runs builds the lit glass of every span.
@@ -39,6 +40,9 @@ func (p *planner) runs() []run {
 			}
 			for _, s := range r.segs {
 				r.len += s.Length()
+				if a, ok := s.(geom.Arc3); ok && a.Axis.Z*a.Axis.Z < 0.99 {
+					r.bends++
+				}
 			}
 			out = append(out, r)
 		}

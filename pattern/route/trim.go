@@ -199,6 +199,9 @@ func (p *planner) neighbours(ends []end) [][]int {
 // near something: e itself, the other end, or none if it stands clear.
 func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.Sample, ends []end) []end {
 	need := p.rules.Need() - slack
+	if p.besideCurve(e) {
+		return []end{e}
+	}
 	for _, s := range mine {
 		blocked, by := false, tube.Sample{}
 		p.world.Visit(s.P, func(o tube.Sample, d float64) {
@@ -258,6 +261,27 @@ func samplesNear(a, b []tube.Sample, need float64) bool {
 		}
 	}
 	return false
+}
+
+// besideCurve reports whether the turn of an end far from where its stroke was
+// drawn to end would stand visibly beside the stroke, since the stroke bends
+// too tight there to be followed.
+func (p *planner) besideCurve(e end) bool {
+	l, sp := p.lanes[e.lane], p.span(e)
+	if sp.trimmed[e.side] == 0 || sp.sunk[e.side] > 0 {
+		return false
+	}
+	r := sp.radius[e.side]
+	path, at := l.Path, sp.hi
+	if e.side == 0 {
+		path, at = path.Reversed(), l.length-sp.lo
+	}
+	base, dir, tip := path.PointAt(at-r), path.DirAt(at-r), path.PointAt(at)
+	if base.Add(dir.Mul(r)).Dist(tip) < 0.8 || tip.Dist(path.End()) < 2.2*p.rules.Diameter {
+		return false
+	}
+	_, ok := p.curvedTurn(base, dir, tip, r)
+	return !ok
 }
 
 // rests reports whether a stroke was drawn to end on the inside of another.
