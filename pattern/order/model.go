@@ -21,8 +21,10 @@ type Problem struct {
 	From, To   float64
 	Head, Tail float64
 	Welds      []float64
-	Trial      bool // only whether there is an order: no reasons, and no blocking pair
-	Effort     int  // most simulations of a search that may not end by itself; 0 for the usual
+	Bends      *Bends // of the whole unit, shared by the problems of its parts; nil to have them worked out
+	Offset     int    // index in Bends of the first of Heats
+	Trial      bool   // only whether there is an order: no reasons, and no blocking pair
+	Effort     int    // most simulations of a search that may not end by itself; 0 for the usual
 }
 
 // limits are the distances a heat is held to; 0 switches a rule off.
@@ -86,20 +88,39 @@ func newModel(p Problem) *model {
 			m.effort = manyEffort
 		}
 	}
+	bends := p.Bends
+	if bends == nil {
+		bends = Prepare(p.Tube, p.Heats)
+	}
+	m.heats = bends.heats[p.Offset : p.Offset+len(p.Heats)]
 	at := m.ends[0]
+	for _, h := range p.Heats {
+		m.straight = append(m.straight, h.Start-at)
+		at = h.End
+	}
+	m.straight = append(m.straight, m.ends[1]-at)
+	return m
+}
+
+// Bends is what the heats of a unit do, whatever is bent before them: worked out
+// once, as more is asked. It must not be used by two searches at a time.
+type Bends struct{ heats []formed }
+
+// Prepare returns the bends of all heats of a unit.
+func Prepare(t tube.Tube, heats []bend.Heat) *Bends {
+	out := &Bends{}
 	var f frame
-	for i, h := range p.Heats {
-		first := p.Tube[h.First].Seg
+	for i, h := range heats {
+		first := t[h.First].Seg
 		if i == 0 {
 			f = alongDir(geom.Point3{}, toBench(first.DirAt(0)))
 		}
 		f.o = benchPoint(first.Start())
-		b := newFormed(p.Tube, h, f)
-		m.straight, m.heats = append(m.straight, h.Start-at), append(m.heats, b)
-		f, at = b.exitDone, h.End
+		b := newFormed(t, h, f)
+		out.heats = append(out.heats, b)
+		f = b.exitDone
 	}
-	m.straight = append(m.straight, m.ends[1]-at)
-	return m
+	return out
 }
 
 // toBench turns the front frame over: what is behind the face is up.

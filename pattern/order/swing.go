@@ -137,7 +137,13 @@ func blame(a, b group) int {
 // allows: v is the greatest speed of any point of the far group, in mm for the
 // whole bend.
 func (m *model) pairHits(w way, fixed, far *group) bool {
-	reach := far.centre.Dist(geom.Point3{}) + far.radius
+	ball := far.centre.Dist(geom.Point3{})
+	reach := ball + far.radius
+	// The far ball keeps its distance from the joint, and the joint stays within
+	// the heated length of where the near side begins.
+	if off := fixed.centre.Dist(geom.Point3{}) - ball; max(off, -off) > far.radius+fixed.radius+m.lim.touch+w.b.length {
+		return false
+	}
 	v := w.speed(reach)
 	for t := 0.0; ; {
 		pose := w.pose(t)

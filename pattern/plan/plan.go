@@ -55,13 +55,14 @@ type maker struct {
 	length   func(float64) float64
 	whole    float64
 	sites    []stick.Site
+	bends    *order.Bends
 	findings []finding.Finding
 }
 
 // Make plans one unit. It renumbers the unit's heats and table. What cannot be
 // made, or needs a look, is in the findings.
 func Make(u Unit, rules glass.Rules) (Plan, []finding.Finding) {
-	m := &maker{u: u, rules: rules, whole: u.Tube.Length()}
+	m := &maker{u: u, rules: rules, whole: u.Tube.Length(), bends: order.Prepare(u.Tube, u.Heats)}
 	m.length = stick.Allowed(u.Heats, rules.Allowance)
 	m.sites = stick.Sites(u.Tube, u.Heats, rules.WeldClear, u.Avoid)
 	p := Plan{Unit: u.ID}
@@ -96,7 +97,7 @@ func (m *maker) section(a, b float64, first, last int, trial bool) Section {
 	}
 	s.Welds, s.clear = m.welds(a, b, s.Head, s.Tail)
 	s.problem = order.Problem{Tube: m.u.Tube, Heats: heats, Rules: m.rules, From: a, To: b,
-		Head: s.Head, Tail: s.Tail, Welds: s.Welds}
+		Head: s.Head, Tail: s.Tail, Welds: s.Welds, Bends: m.bends, Offset: first}
 	if s.problem.Trial = trial; trial || first > 0 || last < len(m.u.Heats) {
 		s.problem.Effort = spliceEffort
 	}
