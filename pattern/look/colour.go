@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -145,4 +146,13 @@ func Chromaticity(c [3]float64) (x, y float64) {
 		return whiteX, whiteY
 	}
 	return bx / sum, by / sum
+}
+
+// Encoded puts one component of linear light, 0 to 1, into the curve of sRGB.
+func Encoded(v float64) float64 {
+	v = min(max(v, 0), 1)
+	if v <= 0.0031308 {
+		return 12.92 * v
+	}
+	return 1.055*math.Pow(v, 1/2.4) - 0.055
 }

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"tubewright/geom"
+	"tubewright/pattern/look"
 	"tubewright/pattern/tube"
 )
 
@@ -213,12 +214,7 @@ func screenOf(c colour3) [3]byte {
 func encoded(c [3]float64) [3]byte {
 	var out [3]byte
 	for k, v := range c {
-		if v = min(max(v, 0), 1); v <= 0.0031308 {
-			v *= 12.92
-		} else {
-			v = 1.055*math.Pow(v, 1/2.4) - 0.055
-		}
-		out[k] = byte(255*v + 0.5)
+		out[k] = byte(float64(255*look.Encoded(v)) + 0.5)
 	}
 	return out
 }

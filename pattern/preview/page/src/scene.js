@@ -1,0 +1,490 @@
+// The glass in three dimensions, drawn by WebGL at true proportions. It is drawn anew
+// only when something changes.
+import {
+  AdditiveBlending, BackSide, BufferAttribute, BufferGeometry, CanvasTexture, Color, CylinderGeometry, DataTexture, FrontSide, Group,
+  LinearFilter, LineBasicMaterial, LineSegments, Mesh, MeshBasicMaterial, MeshLambertMaterial, AmbientLight, DirectionalLight,
+  PerspectiveCamera, PlaneGeometry, Quaternion, Scene, ShaderMaterial, Spherical, Sprite, SpriteMaterial, SRGBColorSpace,
+  TorusGeometry, Vector3, WebGLRenderer,
+} from 'three';
+import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
+import { add, sub, mul, cross, dot, unit } from './vec.js';
+import { nearest } from './model.js';
+import { wallGlow } from './wallglow.js';
+import { toScreen } from './colours.js';
+
+const FOV = 28;
+
+// DIRECTIONS are where the eye stands for each view, from the middle of the glass.
+export const DIRECTIONS = { front: [0, 0, 1], bench: [0, 0, -1], side: [1, 0, 0.0001], three: [0.55, 0.32, 1] };
+
+export class Scene3 {
+  constructor(canvas, model) {
+    this.model = model;
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: 'low-power' });
+    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio || 1));
+    this.scene = new Scene();
+    this.camera = new PerspectiveCamera(FOV, 1, 1, 100000);
+    this.controls = new OrbitControls(this.camera, canvas);
+    this.controls.enableDamping = false;
+    this.controls.zoomToCursor = true;
+    this.controls.addEventListener('change', () => this.ask());
+    this.controls.addEventListener('start', () => { this.flight = null; });
+    this.scene.add(new AmbientLight(0xffffff, 1.4));
+    const sun = new DirectionalLight(0xffffff, 2.0);
+    sun.position.set(0.4, 1, 1.2);
+    this.scene.add(sun);
+    this.glass = new Group();
+    this.behind = new Group();
+    this.marks = new Group();
+    this.scene.add(this.behind, this.glass, this.marks);
+    this.pieces = [];
+    this.frames = [];
+    this.labels = new Map();
+    this.background = [0.05, 0.055, 0.07];
+    this.still = false;
+    this.stands();
+  }
+
+  ask() {
+    if (this.pending) return;
+    this.pending = requestAnimationFrame(() => this.render());
+  }
+
+  render() {
+    this.pending = null;
+    if (this.flight) this.fly1();
+    const t = performance.now();
+    this.renderer.setClearColor(new Color().setRGB(...this.background, SRGBColorSpace));
+    this.renderer.render(this.scene, this.camera);
+    this.frames.push(performance.now() - t);
+    if (this.frames.length > 60) this.frames.shift();
+    this.onrender?.();
+    if (this.flight) this.ask();
+  }
+
+  resize(w, h) {
+    this.renderer.setSize(w, h, false);
+    this.camera.aspect = w / Math.max(1, h);
+    this.camera.updateProjectionMatrix();
+    this.ask();
+  }
+
+  // show draws pieces of glass. Tone gives {tone, glow, hidden} for a piece and its s.
+  show(pieces, tone, { halo = false, ghost = null } = {}) {
+    clear(this.glass);
+    this.pieces = pieces;
+    const r = this.model.diameter / 2, solid = glassMaterial();
+    for (const p of pieces) this.glass.add(new Mesh(tubeGeometry(p, r, this.model.sides, tone), solid));
+    if (halo) {
+      const soft = haloMaterial();
+      for (const p of pieces) for (const part of litParts(p)) this.glass.add(new Mesh(tubeGeometry(part, 3.2 * r, 10, tone), soft));
+    }
+    if (ghost) for (const p of ghost) this.glass.add(lineOf(p.pts, 0x8894a0, 0.55));
+    this.ask();
+  }
+
+  // stands builds what stands behind the glass: wall, supports, electrodes.
+  stands() {
+    const m = this.model, d = m.diameter, b = m.bounds, margin = Math.max(160, 0.35 * (b.max[1] - b.min[1]));
+    this.rect = { x: b.min[0] - margin, y: b.min[1] - margin, w: b.max[0] - b.min[0] + 2 * margin, h: b.max[1] - b.min[1] + 2 * margin };
+    const plane = (z, side) => {
+      const mesh = new Mesh(new PlaneGeometry(this.rect.w, this.rect.h), new MeshBasicMaterial({ side }));
+      mesh.position.set(this.rect.x + this.rect.w / 2, this.rect.y + this.rect.h / 2, z);
+      return mesh;
+    };
+    this.wall = plane(m.extra.wallZ, FrontSide);
+    this.grid = gridOf(this.rect, m.extra.wallZ + 0.5);
+    this.table = plane(d / 2, BackSide);
+    this.tableGrid = gridOf(this.rect, d / 2 - 0.3);
+    this.posts = new Group();
+    const grey = new MeshLambertMaterial({ color: 0xaab2b8, transparent: true, opacity: 0.55 });
+    for (const s of m.extra.supports) {
+      const h = s.at[2] - m.extra.wallZ, post = new Mesh(new CylinderGeometry(0.22 * d, 0.3 * d, h, 10), grey);
+      post.rotation.x = Math.PI / 2;
+      post.position.set(s.at[0], s.at[1], m.extra.wallZ + h / 2 - 0.3 * d);
+      const clip = new Mesh(new TorusGeometry(0.6 * d, 0.09 * d, 6, 20), grey);
+      clip.position.set(...s.at);
+      const u = m.units.find((x) => x.id === s.unit);
+      clip.quaternion.setFromUnitVectors(new Vector3(0, 0, 1), new Vector3(...unit(sub(u.tube.at(s.s + 0.5), u.tube.at(s.s - 0.5)))));
+      this.posts.add(post, clip);
+    }
+    this.ends = new Group();
+    for (const u of m.units) for (const e of u.data.electrodes) this.ends.add(electrode(e, d));
+    this.behind.add(this.wall, this.grid, this.table, this.tableGrid, this.posts, this.ends);
+  }
+
+  // dress sets the wall: 'lit' with its tone, or plain for the other modes.
+  dress(mode, tone, dark) {
+    const plain = mode !== 'lit';
+    this.wall.material.map?.dispose();
+    this.wall.material.map = plain ? null : this.wallTexture(tone);
+    this.wall.material.color.setRGB(...(plain ? (dark ? [0.13, 0.14, 0.165] : [0.90, 0.90, 0.885]) : [1, 1, 1]), SRGBColorSpace);
+    this.wall.material.needsUpdate = true;
+    this.grid.material.color.setRGB(...(dark ? [0.24, 0.26, 0.29] : [0.80, 0.80, 0.78]), SRGBColorSpace);
+    this.tableGrid.material.color.copy(this.grid.material.color);
+    this.table.material.color.setRGB(...(dark ? [0.15, 0.16, 0.18] : [0.93, 0.925, 0.90]), SRGBColorSpace);
+    this.background = plain ? (dark ? [0.085, 0.095, 0.115] : [0.955, 0.955, 0.945]) : tone === 'light' ? [0.20, 0.20, 0.205] : [0.035, 0.036, 0.043];
+    this.ask();
+  }
+
+  // wallTexture lights the wall, by night.
+  wallTexture(tone) {
+    this.lit ??= this.glow();
+    const { w, h, data } = this.lit, n = 2, W = w * n, H = h * n, out = new Uint8Array(4 * W * H);
+    const k = this.rect.w / W, exposure = tone === 'light' ? 5 : 9, sky = [0.085, 0.094, 0.115];
+    for (let y = 0; y < H; y++) {
+      for (let x = 0; x < W; x++) {
+        const albedo = wallAt(tone, this.rect.x + x * k, this.rect.y + y * k), g = 3 * ((y >> 1) * w + (x >> 1)), i = 4 * (y * W + x);
+        for (let c = 0; c < 3; c++) out[i + c] = 255 * toScreen(1 - Math.exp(-albedo[c] * (sky[c] + exposure * data[g + c]))) + 0.5 * ((x ^ y) & 1);
+        out[i + 3] = 255;
+      }
+    }
+    const t = new DataTexture(out, W, H);
+    t.colorSpace = SRGBColorSpace;
+    t.minFilter = t.magFilter = LinearFilter;
+    t.needsUpdate = true;
+    return t;
+  }
+
+  glow() {
+    const m = this.model, samples = [];
+    for (const u of m.units) {
+      const step = Math.max(2, this.rect.w / 600);
+      for (let s = step / 2; s < u.tube.length; s += step) {
+        if (u.tube.role(s) !== 'lit') continue;
+        const p = u.tube.at(s);
+        samples.push({ x: p[0], y: p[1], rgb: m.lightAt(u, s).rgb, length: step });
+      }
+    }
+    return wallGlow(samples, this.rect, -m.extra.wallZ, m.diameter, 420);
+  }
+
+  visible({ wall, table, fittings }) {
+    this.wall.visible = wall;
+    this.grid.visible = wall && this.background[0] !== 0.035 && !this.wall.material.map;
+    this.table.visible = this.tableGrid.visible = table;
+    this.posts.visible = this.ends.visible = fittings;
+    this.ask();
+  }
+
+  // mark shows rings and words at places: {at, along, label, tone, size}.
+  mark(list) {
+    clear(this.marks);
+    const d = this.model.diameter;
+    for (const m of list) {
+      if (m.along) {
+        const ring = new Mesh(new CylinderGeometry(0.53 * d, 0.53 * d, m.width ?? 1.6, 18, 1, true), new MeshBasicMaterial({ color: m.tone }));
+        ring.quaternion.setFromUnitVectors(new Vector3(0, 1, 0), new Vector3(...m.along));
+        ring.position.set(...m.at);
+        this.marks.add(ring);
+      }
+      if (m.ring) {
+        const ring = new Sprite(new SpriteMaterial({ map: this.label('◯', m.tone), depthTest: false, sizeAttenuation: false }));
+        ring.scale.setScalar(0.09);
+        ring.position.set(...m.at);
+        this.marks.add(ring);
+      }
+      if (m.label) {
+        const s = new Sprite(new SpriteMaterial({ map: this.label(m.label, m.tone), depthTest: false, sizeAttenuation: false }));
+        s.scale.setScalar(0.034);
+        s.center.set(0.5, m.over ? -0.55 : 0.5);
+        s.position.set(...m.at);
+        this.marks.add(s);
+      }
+    }
+    this.ask();
+  }
+
+  // label returns a texture of a few characters in a disc, made once.
+  label(text, tone) {
+    const key = text + tone;
+    if (!this.labels.has(key)) this.labels.set(key, labelTexture(text, tone));
+    return this.labels.get(key);
+  }
+
+  // view puts the eye so that a box is seen from a direction.
+  view(dir, box, quick) {
+    const c = mul(add(box.min, box.max), 0.5), d = unit(dir), size = sub(box.max, box.min);
+    const half = Math.tan((FOV * Math.PI) / 360), aspect = this.camera.aspect;
+    const right = unit(cross([0, 1, 0], d)), up = cross(d, right);
+    const extent = (a) => Math.abs(a[0] * size[0]) / 2 + Math.abs(a[1] * size[1]) / 2 + Math.abs(a[2] * size[2]) / 2;
+    const away = Math.max(extent(right) / (half * aspect), extent(up) / half) * 1.22 + extent(d) + 40;
+    this.go(add(c, mul(d, away)), c, quick);
+  }
+
+  // fly brings one place to the middle, near enough to see a few letters about it.
+  fly(at, quick) {
+    const eye = this.camera.position.toArray(), target = this.controls.target.toArray(), dir = unit(sub(eye, target));
+    this.go(add(at, mul(dir, Math.max(14 * this.model.diameter, 260) / Math.tan((FOV * Math.PI) / 360) / 2)), at, quick);
+  }
+
+  go(eye, target, quick) {
+    this.flight = null;
+    if (quick || this.still) {
+      this.camera.position.set(...eye);
+      this.controls.target.set(...target);
+      this.settle();
+      return;
+    }
+    const from = new Spherical().setFromVector3(this.camera.position.clone().sub(this.controls.target));
+    const to = new Spherical().setFromVector3(new Vector3(...sub(eye, target)));
+    let turn = to.theta - from.theta;
+    turn -= 2 * Math.PI * Math.round(turn / (2 * Math.PI));
+    this.flight = { t0: performance.now(), from, to, turn, a: this.controls.target.clone(), b: new Vector3(...target) };
+    this.ask();
+  }
+
+  fly1() {
+    const f = this.flight, k = Math.min(1, (performance.now() - f.t0) / 450), e = k * k * (3 - 2 * k);
+    const s = new Spherical(f.from.radius * Math.pow(f.to.radius / f.from.radius, e), f.from.phi + (f.to.phi - f.from.phi) * e, f.from.theta + f.turn * e);
+    this.controls.target.lerpVectors(f.a, f.b, e);
+    this.camera.position.setFromSpherical(s).add(this.controls.target);
+    if (k === 1) this.flight = null;
+    this.settle();
+  }
+
+  settle() {
+    const away = this.camera.position.distanceTo(this.controls.target);
+    this.camera.near = Math.max(0.5, away / 200);
+    this.camera.far = away * 4 + 20000;
+    this.camera.updateProjectionMatrix();
+    this.controls.update();
+    this.ask();
+  }
+
+  orbit(dx, dy) {
+    const s = new Spherical().setFromVector3(this.camera.position.clone().sub(this.controls.target));
+    s.theta -= dx;
+    s.phi = Math.min(Math.PI - 0.01, Math.max(0.01, s.phi - dy));
+    this.flight = null;
+    this.camera.position.setFromSpherical(s).add(this.controls.target);
+    this.settle();
+  }
+
+  pan(dx, dy) {
+    const away = this.camera.position.distanceTo(this.controls.target) * Math.tan((FOV * Math.PI) / 360) * 2;
+    const q = this.camera.quaternion, v = new Vector3(dx * away, dy * away, 0).applyQuaternion(q);
+    this.flight = null;
+    this.camera.position.add(v);
+    this.controls.target.add(v);
+    this.settle();
+  }
+
+  zoom(k) {
+    this.flight = null;
+    this.camera.position.sub(this.controls.target).multiplyScalar(k).add(this.controls.target);
+    this.settle();
+  }
+
+  // pick returns the glass at a place of the canvas, in shares of its size.
+  pick(x, y) {
+    this.camera.updateMatrixWorld();
+    const far = new Vector3(2 * x - 1, 1 - 2 * y, 0.5).unproject(this.camera), o = this.camera.position;
+    const d = unit(sub(far.toArray(), o.toArray()));
+    const away = o.distanceTo(this.controls.target), px = (2 * Math.tan((FOV * Math.PI) / 360) * away) / Math.max(1, this.renderer.domElement.clientHeight);
+    return nearest(this.pieces, o.toArray(), d, Math.max(this.model.diameter / 2, 7 * px));
+  }
+
+  // project returns where a place is on the canvas, in shares of its size.
+  project(p) {
+    this.camera.updateMatrixWorld();
+    const v = new Vector3(...p).project(this.camera);
+    return [(v.x + 1) / 2, (1 - v.y) / 2];
+  }
+}
+
+function clear(group) {
+  for (const c of [...group.children]) {
+    group.remove(c);
+    c.geometry?.dispose();
+    if (!c.isSprite) c.material?.dispose();
+  }
+}
+
+// litParts cuts a piece to its lit stretches.
+function litParts(p) {
+  const out = [], role = (i) => p.unit.tube.role((p.at[i - 1] + p.at[i]) / 2);
+  let part = null;
+  for (let i = 1; i < p.pts.length; i++) {
+    if (role(i) !== 'lit') { part = null; continue; }
+    if (!part) out.push((part = { ...p, pts: [p.pts[i - 1]], at: [p.at[i - 1]] }));
+    part.pts.push(p.pts[i]);
+    part.at.push(p.at[i]);
+  }
+  return out;
+}
+
+// tubeGeometry sweeps a circle along a piece, its frame carried without rolling.
+function tubeGeometry(p, r, sides, tone) {
+  const { pts, at } = fine(p), n = pts.length, v = sides + 1;
+  const pos = new Float32Array(3 * n * v), nor = new Float32Array(3 * n * v), col = new Float32Array(3 * n * v), ext = new Float32Array(3 * n * v);
+  let dir = unit(sub(pts[1], pts[0])), side = unit(cross(dir, Math.abs(dir[2]) > 0.9 ? [0, 1, 0] : [0, 0, 1]));
+  for (let i = 0; i < n; i++) {
+    const a = pts[Math.max(0, i - 1)], b = pts[Math.min(n - 1, i + 1)];
+    const d = unit(sub(b, a));
+    if (Number.isFinite(d[0]) && dot(d, d) > 0.5) dir = d;
+    side = unit(sub(side, mul(dir, dot(side, dir))));
+    const up = cross(dir, side), t = tone(p, i === 0 ? at[0] + 1e-6 : i === n - 1 ? at[n - 1] - 1e-6 : at[i]);
+    for (let j = 0; j < v; j++) {
+      const c = Math.cos((2 * Math.PI * j) / sides), s = Math.sin((2 * Math.PI * j) / sides), o = 3 * (i * v + j);
+      for (let k = 0; k < 3; k++) {
+        nor[o + k] = c * side[k] + s * up[k];
+        pos[o + k] = pts[i][k] + r * nor[o + k];
+        col[o + k] = t.tone[k];
+      }
+      ext[o] = t.glow; ext[o + 1] = t.hidden; ext[o + 2] = at[i];
+    }
+  }
+  const index = new (n * v > 65535 ? Uint32Array : Uint16Array)(6 * (n - 1) * sides);
+  for (let i = 0, q = 0; i + 1 < n; i++) {
+    for (let j = 0; j < sides; j++) {
+      const a = i * v + j;
+      index.set([a, a + 1, a + v, a + 1, a + v + 1, a + v], q);
+      q += 6;
+    }
+  }
+  const g = new BufferGeometry();
+  g.setAttribute('position', new BufferAttribute(pos, 3));
+  g.setAttribute('normal', new BufferAttribute(nor, 3));
+  g.setAttribute('tint', new BufferAttribute(col, 3));
+  g.setAttribute('ext', new BufferAttribute(ext, 3));
+  g.setIndex(new BufferAttribute(index, 1));
+  return g;
+}
+
+// fine doubles the points where the role changes, so that tones meet in a line.
+function fine(p) {
+  const pts = [], at = [];
+  const role = (s) => p.unit.tube.role(s);
+  for (let i = 0; i < p.pts.length; i++) {
+    const inside = i > 0 && i + 1 < p.pts.length;
+    if (inside && role(p.at[i] - 1e-4) !== role(p.at[i] + 1e-4)) {
+      const e = 1e-3, back = unit(sub(p.pts[i - 1], p.pts[i])), on = unit(sub(p.pts[i + 1], p.pts[i]));
+      pts.push(add(p.pts[i], mul(back, e)), add(p.pts[i], mul(on, e)));
+      at.push(p.at[i] - e, p.at[i] + e);
+      continue;
+    }
+    pts.push(p.pts[i]);
+    at.push(p.at[i]);
+  }
+  return { pts, at };
+}
+
+const VERTEX = `
+attribute vec3 tint; attribute vec3 ext;
+varying vec3 vTint, vExt, vN, vV;
+void main() {
+  vec4 p = modelViewMatrix * vec4(position, 1.0);
+  vTint = tint; vExt = ext; vN = normalMatrix * normal; vV = -p.xyz;
+  gl_Position = projectionMatrix * p;
+}`;
+
+function glassMaterial() {
+  return new ShaderMaterial({
+    vertexShader: VERTEX,
+    fragmentShader: `
+varying vec3 vTint, vExt, vN, vV;
+void main() {
+  vec3 n = normalize(vN), v = normalize(vV);
+  float facing = abs(dot(n, v));
+  float key = 0.5 + 0.5 * dot(n, normalize(vec3(0.35, 0.75, 0.55)));
+  float spark = pow(max(dot(n, normalize(v + normalize(vec3(0.35, 0.75, 0.55)))), 0.0), 48.0);
+  vec3 body = vTint * (0.50 + 0.62 * key) + 0.22 * spark;
+  float stripe = step(0.5, fract(vExt.z / 9.0));
+  body *= mix(1.0, vExt.y > 0.75 ? mix(0.40, 0.78, stripe) : 0.72, step(0.25, vExt.y));
+  vec3 light = mix(vTint * (0.72 + 0.42 * facing), vec3(1.0, 0.97, 0.93), 0.42 * pow(facing, 2.5));
+  gl_FragColor = vec4(mix(body, light, vExt.x), 1.0);
+}`,
+  });
+}
+
+function haloMaterial() {
+  return new ShaderMaterial({
+    vertexShader: VERTEX,
+    fragmentShader: `
+varying vec3 vTint, vExt, vN, vV;
+void main() {
+  float facing = max(dot(normalize(vN), normalize(vV)), 0.0);
+  gl_FragColor = vec4(vTint * pow(facing, 3.2) * 0.36, 1.0);
+}`,
+    blending: AdditiveBlending, depthWrite: false, transparent: true,
+  });
+}
+
+function lineOf(pts, color, opacity) {
+  const g = new BufferGeometry().setFromPoints(pts.flatMap((p, i) => (i ? [new Vector3(...pts[i - 1]), new Vector3(...p)] : [])));
+  return new LineSegments(g, new LineBasicMaterial({ color, transparent: true, opacity }));
+}
+
+// gridOf is a grid of 100 mm on a plane.
+function gridOf(rect, z) {
+  const pts = [], step = rect.w > 8000 ? 1000 : 100;
+  const x0 = Math.ceil(rect.x / step) * step, y0 = Math.ceil(rect.y / step) * step;
+  for (let x = x0; x <= rect.x + rect.w; x += step) pts.push(new Vector3(x, rect.y, z), new Vector3(x, rect.y + rect.h, z));
+  for (let y = y0; y <= rect.y + rect.h; y += step) pts.push(new Vector3(rect.x, y, z), new Vector3(rect.x + rect.w, y, z));
+  return new LineSegments(new BufferGeometry().setFromPoints(pts), new LineBasicMaterial());
+}
+
+// ELECTRODE is the length drawn for an electrode in its glass, mm (M-low: catalogue
+// lengths are 75 to 90 for small ones).
+const ELECTRODE = 80;
+
+function electrode(e, d) {
+  const g = new Group(), turn = new Quaternion().setFromUnitVectors(new Vector3(0, 1, 0), new Vector3(...e.direction));
+  const jacket = new Mesh(new CylinderGeometry(d / 2, d / 2, ELECTRODE, 16, 1), new MeshLambertMaterial({ color: 0xb9c2c6, transparent: true, opacity: 0.32, depthWrite: false }));
+  const shell = new Mesh(new CylinderGeometry(0.32 * d, 0.32 * d, 0.5 * ELECTRODE, 14, 1), new MeshLambertMaterial({ color: 0x8a8378 }));
+  const lead = new Mesh(new CylinderGeometry(0.06 * d, 0.06 * d, 0.45 * ELECTRODE, 6), new MeshLambertMaterial({ color: 0xb08d57 }));
+  for (const [mesh, at] of [[jacket, 0.5], [shell, 0.5], [lead, 1.05]]) {
+    mesh.quaternion.copy(turn);
+    mesh.position.set(...add(e.at, mul(e.direction, at * ELECTRODE)));
+    g.add(mesh);
+  }
+  return g;
+}
+
+function labelTexture(text, tone) {
+  const c = document.createElement('canvas'), ctx = c.getContext('2d');
+  c.width = c.height = 96;
+  if (text === '◯') {
+    ctx.strokeStyle = tone;
+    ctx.lineWidth = 6;
+    ctx.beginPath();
+    ctx.arc(48, 48, 42, 0, 2 * Math.PI);
+    ctx.stroke();
+  } else {
+    ctx.fillStyle = '#14171c';
+    ctx.beginPath();
+    ctx.arc(48, 48, 44, 0, 2 * Math.PI);
+    ctx.fill();
+    ctx.strokeStyle = tone;
+    ctx.lineWidth = 5;
+    ctx.stroke();
+    ctx.fillStyle = '#ffffff';
+    ctx.font = `600 ${text.length > 2 ? 34 : 46}px system-ui, sans-serif`;
+    ctx.textAlign = 'center';
+    ctx.textBaseline = 'middle';
+    ctx.fillText(text, 48, 51);
+  }
+  const t = new CanvasTexture(c);
+  t.colorSpace = SRGBColorSpace;
+  return t;
+}
+
+// wallAt returns how much light a wall throws back, linear.
+function wallAt(tone, x, y) {
+  if (tone === 'light') return [0.66, 0.64, 0.60];
+  if (tone === 'brick') {
+    const row = Math.floor(y / 75), u = x + (row & 1 ? 112.5 : 0), col = Math.floor(u / 225);
+    const edge = Math.min(u - col * 225, 225 - u + col * 225, y - row * 75, 75 - y + row * 75) < 5;
+    const k = 0.8 + 0.4 * hash(col, row);
+    return edge ? [0.155, 0.146, 0.133] : [0.24 * k, 0.085 * k, 0.05 * k];
+  }
+  return [0.050, 0.052, 0.058];
+}
+
+function hash(i, j) {
+  let h = Math.imul(i, 0x9e3779b1) ^ Math.imul(j, 0x85ebca6b);
+  h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
+  h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
+  return ((h ^ (h >>> 16)) >>> 0) / 4294967296;
+}
