@@ -42,6 +42,7 @@ type chainer struct {
 	runs      []run
 	cap       float64         // longest unit allowed
 	most      int             // no more units than this; 0 while the least number is being found
+	longest   float64         // glass of the longest run of the line
 	free      bool            // the line fits one unit whatever the order, so lengths do not matter
 	forbidden map[[2]int]bool // exit end and entry end of links that found no way
 }
@@ -129,6 +130,7 @@ func (c *chainer) sweep(line [][]int) *label {
 	for _, letter := range line {
 		for _, r := range letter {
 			start.left += c.runs[r].len
+			c.longest = max(c.longest, c.runs[r].len)
 		}
 	}
 	front := []*label{start}
@@ -167,7 +169,7 @@ func (c *chainer) hopeless(l *label) bool {
 	if c.most == 0 {
 		return false
 	}
-	room := c.cap - 2*c.p.legLength()
+	room := max(c.cap-2*c.p.legLength(), c.longest) // one run is a unit, however long
 	left := l.left - max(0, c.cap-l.length)
 	extra := int(math.Ceil(left/room - 1e-9))
 	return l.units+max(0, extra) > c.most

@@ -18,6 +18,7 @@ type Stroke struct {
 	Text   string // what the letter shows, for findings
 	Line   int    // line of text; units do not run from line to line
 	Path   geom.Path
+	from   float64 // where on its lane a part of a stroke begins
 }
 
 // Result is the finished glass. Strokes are those given, in order, some of
@@ -102,10 +103,13 @@ func (sp span) tail(side int) float64 { return sp.radius[side] + sp.sunk[side] }
 // spans too short to turn back at both ends; the audit finds what that leaves
 // dark.
 func (p *planner) fitSpans() {
-	for _, l := range p.lanes {
+	for i, l := range p.lanes {
 		var out []span
-		for _, sp := range l.spans {
+		for k, sp := range l.spans {
 			n := sp.hi - sp.lo
+			if n < 4*p.rules.Diameter && (p.besideCurve(end{i, k, 0}) || p.besideCurve(end{i, k, 1})) {
+				continue // all turn and no stroke: it would stand beside the curve
+			}
 			if sp.tail(0)+sp.tail(1) > n {
 				sp.sunk = [2]float64{}
 				sp.radius = [2]float64{min(sp.radius[0], n/2), min(sp.radius[1], n/2)}

@@ -1,8 +1,6 @@
 package route
 
 import (
-	"fmt"
-
 	"tubewright/pattern/finding"
 	"tubewright/pattern/tube"
 )
@@ -23,7 +21,9 @@ func (p *planner) leaveOutDark(tubes []tube.Tube, strokes []Stroke) []Stroke {
 			out = append(out, s)
 			continue
 		}
-		renameLit(tubes, s.ID, parts)
+		for i := range tubes {
+			tubes[i] = renameLit(tubes[i], s.ID, parts)
+		}
 		out = append(out, parts...)
 	}
 	return out
@@ -35,18 +35,10 @@ func (p *planner) litParts(s Stroke, lit *plan) []Stroke {
 	at := 0.0
 	var out []Stroke
 	keep := func(from, to float64) {
-		if to-from < p.rules.MinRadius {
+		if to-from < 0.5 {
 			return
 		}
-		part := s
-		part.Path = s.Path
-		if from > 0 || to < s.Path.Length() {
-			part.Path = s.Path.Cut(from, to)
-		}
-		if len(out) > 0 {
-			part.ID = fmt.Sprintf("%s%c", s.ID, 'a'+len(out))
-		}
-		out = append(out, part)
+		out = append(out, s.part(from, to, "-", len(out)))
 	}
 	for _, r := range darkRuns(s.Path, lit, 0.5*p.rules.Diameter+0.25) {
 		if r.to-r.from < omitFrom*p.rules.Diameter {
@@ -69,26 +61,4 @@ func (p *planner) litParts(s Stroke, lit *plan) []Stroke {
 func (p *planner) addFor(f finding.Finding, s Stroke) {
 	f.Stroke, f.Letter, f.Index = s.ID, s.Text, s.Letter
 	p.findings = append(p.findings, f)
-}
-
-// renameLit gives lit glass of a stroke the name of its nearest part.
-func renameLit(tubes []tube.Tube, id string, parts []Stroke) {
-	if len(parts) == 0 {
-		return
-	}
-	for _, t := range tubes {
-		for i, piece := range t {
-			if piece.Stroke != id {
-				continue
-			}
-			mid := piece.Seg.PointAt(piece.Seg.Length() / 2).Plan()
-			best, bestDist := parts[0].ID, -1.0
-			for _, part := range parts {
-				if _, d := part.Path.Nearest(mid); bestDist < 0 || d < bestDist {
-					best, bestDist = part.ID, d
-				}
-			}
-			t[i].Stroke = best
-		}
-	}
 }

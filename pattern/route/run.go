@@ -15,7 +15,8 @@ type run struct {
 	segs  []geom.Segment3
 	dark  [2]bool // the quarter turn at the end lies behind the face and is hidden
 	len   float64
-	bends int // bends out of the face
+	bends int       // bends out of the face
+	along []float64 // where on the lane each segment begins, and the last one ends
 }
 
 // runs builds the lit glass of every span.
@@ -44,6 +45,7 @@ func (p *planner) runs() []run {
 					r.bends++
 				}
 			}
+			r.along = p.alongLane(r.segs, sp)
 			out = append(out, r)
 		}
 	}
@@ -58,6 +60,24 @@ func (l *lane) dipsWithin(from, to float64) []tube.Dip {
 			d.At -= from
 			out = append(out, d)
 		}
+	}
+	return out
+}
+
+// alongLane returns where on the lane each segment of a run begins, and the
+// last one ends: as far as its plan has come.
+func (p *planner) alongLane(segs []geom.Segment3, sp span) []float64 {
+	at := sp.lo
+	out := []float64{at}
+	for _, s := range segs {
+		n := max(1, int(s.Length()))
+		from := s.Start().Plan()
+		for k := 1; k <= n; k++ {
+			to := s.PointAt(s.Length() * float64(k) / float64(n)).Plan()
+			at += from.Dist(to)
+			from = to
+		}
+		out = append(out, at)
 	}
 	return out
 }

@@ -1,8 +1,6 @@
 package route
 
 import (
-	"fmt"
-
 	"tubewright/geom"
 	"tubewright/pattern/tube"
 )
@@ -19,27 +17,21 @@ func (p *planner) splitSelfTouches(tubes []tube.Tube, strokes []Stroke) []Stroke
 			out = append(out, s)
 			continue
 		}
-		at := 0.0
 		var parts []Stroke
+		at := 0.0
 		for _, c := range append(cuts, s.Path.Length()) {
-			if c-at < p.rules.MinRadius {
-				continue
+			if c-at >= p.rules.MinRadius {
+				parts = append(parts, s.part(at, c, ".", len(parts)))
+				at = c
 			}
-			part := s
-			part.Path = s.Path.Cut(at, c)
-			if len(parts) > 0 {
-				part.ID = fmt.Sprintf("%s%c", s.ID, 'a'+len(parts))
-			}
-			parts = append(parts, part)
-			at = c
 		}
-		if last := &parts[len(parts)-1]; at < s.Path.Length() {
-			last.Path = s.Path.Cut(s.Path.Length()-last.Path.Length()-(s.Path.Length()-at), s.Path.Length())
+		if at < s.Path.Length() { // the last cut lay too near the end
+			k := len(parts) - 1
+			parts[k] = s.part(parts[k].from-s.from, s.Path.Length(), ".", k)
 		}
 		for i := range tubes {
-			tubes[i] = cutBetween(tubes[i], s.ID, parts)
+			tubes[i] = renameLit(tubes[i], s.ID, parts)
 		}
-		renameLit(tubes, s.ID, parts)
 		out = append(out, parts...)
 	}
 	return out
@@ -64,45 +56,4 @@ func (p *planner) selfTouches(path geom.Path) []float64 {
 		}
 	}
 	return out
-}
-
-// cutBetween cuts lit pieces of a stroke where they pass from one of its parts
-// to the next.
-func cutBetween(t tube.Tube, id string, parts []Stroke) tube.Tube {
-	var out tube.Tube
-	for _, piece := range t {
-		n := piece.Seg.Length()
-		first, last := nearestPart(parts, piece.Seg.PointAt(0)), nearestPart(parts, piece.Seg.PointAt(n))
-		if piece.Stroke != id || first == last {
-			out = append(out, piece)
-			continue
-		}
-		lo, hi := 0.0, n
-		for range 40 {
-			if mid := (lo + hi) / 2; nearestPart(parts, piece.Seg.PointAt(mid)) == first {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		if lo < 0.5 || n-lo < 0.5 {
-			out = append(out, piece)
-			continue
-		}
-		a, b := piece, piece
-		a.Seg, b.Seg = piece.Seg.Cut(0, lo), piece.Seg.Cut(lo, n)
-		_, b.Joined = piece.Seg.(geom.Arc3)
-		out = append(out, a, b)
-	}
-	return out
-}
-
-func nearestPart(parts []Stroke, q geom.Point3) int {
-	best, at := -1.0, 0
-	for i, s := range parts {
-		if _, d := s.Path.Nearest(q.Plan()); best < 0 || d < best {
-			best, at = d, i
-		}
-	}
-	return at
 }

@@ -268,7 +268,7 @@ func samplesNear(a, b []tube.Sample, need float64) bool {
 // too tight there to be followed.
 func (p *planner) besideCurve(e end) bool {
 	l, sp := p.lanes[e.lane], p.span(e)
-	if sp.trimmed[e.side] == 0 || sp.sunk[e.side] > 0 {
+	if sp.sunk[e.side] > 0 {
 		return false
 	}
 	r := sp.radius[e.side]

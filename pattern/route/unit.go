@@ -155,7 +155,7 @@ func (y *layer) lit(s step) tube.Tube {
 	id := y.p.lanes[r.lane].ID
 	t := make(tube.Tube, len(r.segs))
 	for i, g := range r.segs {
-		t[i] = tube.Piece{Seg: g, Role: tube.Lit, Stroke: id}
+		t[i] = tube.Piece{Seg: g, Role: tube.Lit, Stroke: id, From: r.along[i], To: r.along[i+1]}
 	}
 	for side, i := range [2]int{0, len(t) - 1} {
 		if r.dark[side] {
@@ -173,20 +173,21 @@ func (y *layer) lit(s step) tube.Tube {
 func (p *planner) cutLongArcs(t tube.Tube) tube.Tube {
 	var out tube.Tube
 	for _, piece := range t {
-		a, ok := piece.Seg.(geom.Arc3)
 		n := 1
-		if ok {
+		if a, ok := piece.Seg.(geom.Arc3); ok {
 			n = int(math.Ceil(a.Length()/p.rules.HeatLength - 1e-9))
 		}
 		if n <= 1 {
 			out = append(out, piece)
 			continue
 		}
-		for k := range n {
-			part := piece
-			part.Seg = a.Cut(a.Length()*float64(k)/float64(n), a.Length()*float64(k+1)/float64(n))
+		for k := n; k > 1; k-- {
+			var part tube.Piece
+			part, piece = piece.Cut(piece.Seg.Length() / float64(k))
 			out = append(out, part)
+			piece.Joined = false // a heat of its own
 		}
+		out = append(out, piece)
 	}
 	return out
 }

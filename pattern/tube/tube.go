@@ -14,13 +14,27 @@ const (
 func (r Role) String() string { return [...]string{"lit", "hidden", "leg"}[r] }
 
 // Piece is one segment of a tube. Stroke is the id of the stroke a Lit piece
-// lights, "" for other roles. Joined marks an arc cut off from the arc before
-// it: the two are one circle and one bend.
+// lights, "" for other roles. From and To say where on the stroke, in mm along
+// its plane path, a Lit piece begins and ends. Joined marks an arc cut off from
+// the arc before it: the two are one circle and one bend.
 type Piece struct {
 	Seg    geom.Segment3
 	Role   Role
 	Stroke string
+	From   float64
+	To     float64
 	Joined bool
+}
+
+// Cut returns the parts of a piece before and after distance s along it.
+func (p Piece) Cut(s float64) (before, after Piece) {
+	n := p.Seg.Length()
+	at := p.From + (p.To-p.From)*s/n
+	before, after = p, p
+	before.Seg, before.To = p.Seg.Cut(0, s), at
+	after.Seg, after.From = p.Seg.Cut(s, n), at
+	_, after.Joined = p.Seg.(geom.Arc3)
+	return before, after
 }
 
 // Tube is the centreline of one unit, from electrode seal A to seal B.
@@ -52,6 +66,7 @@ func (t Tube) Reversed() Tube {
 	for i, p := range t {
 		q := p
 		q.Seg = p.Seg.Reversed()
+		q.From, q.To = p.To, p.From
 		q.Joined = i+1 < len(t) && t[i+1].Joined
 		out[len(t)-1-i] = q
 	}
