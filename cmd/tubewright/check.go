@@ -4,12 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"math"
 
-	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/export"
+	"tubewright/pattern/finding"
 
 	"github.com/spf13/pflag"
 )
@@ -38,25 +37,27 @@ func (c *console) check(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	least, found := leastHeight(j, p)
+	t := newTrials(j, p)
 	if o.format == "json" {
-		err = c.writeCheck(p, least, found)
+		err = c.writeCheck(p, t)
 	} else {
-		_, err = fmt.Fprintln(c.out, leastLine(j, least, found))
+		_, err = fmt.Fprintf(c.out, "%s\n%s\n",
+			t.line("can be bent", finding.Warning), t.line("can be bent without a warning", finding.Note))
 	}
 	return c.report(p.Findings), err
 }
 
-func leastLine(j job.Job, least geom.Length, found bool) string {
-	tube := geom.Length(j.Rules.Diameter)
-	if !found {
-		return fmt.Sprintf("no height up to %s was found at which this wording can be bent in a tube of %s", job.MaxHeight, tube)
+// line says from which height the wording holds.
+func (t *trials) line(what string, worst finding.Severity) string {
+	tube := geom.Length(t.job.Rules.Diameter)
+	if h, found := t.least(worst); found {
+		return fmt.Sprintf("least height at which this wording %s in a tube of %s: %s", what, tube, h)
 	}
-	return fmt.Sprintf("least height at which this wording can be bent in a tube of %s: %s", tube, least)
+	return fmt.Sprintf("no height up to %d times the job's was found at which this wording %s in a tube of %s", mostRise, what, tube)
 }
 
-// writeCheck writes the findings as they stand in result.json, and the least height.
-func (c *console) writeCheck(p pattern.Pattern, least geom.Length, found bool) error {
+// writeCheck writes the findings as they stand in result.json, and the least heights.
+func (c *console) writeCheck(p pattern.Pattern, t *trials) error {
 	var b bytes.Buffer
 	if err := export.WriteResult(&b, p); err != nil {
 		return err
@@ -66,70 +67,24 @@ func (c *console) writeCheck(p pattern.Pattern, least geom.Length, found bool) e
 		LengthUnit  string          `json:"length_unit"`
 		Job         json.RawMessage `json:"job"`
 		Findings    json.RawMessage `json:"findings"`
-		LeastHeight *float64        `json:"least_height"` // null: none found
+		LeastHeight *float64        `json:"least_height"`       // without an error; null: none found
+		CleanHeight *float64        `json:"least_clean_height"` // without a warning either
 	}{Format: checkFormat, LengthUnit: "mm"}
 	if err := json.Unmarshal(b.Bytes(), &out); err != nil {
 		return fmt.Errorf("result.json: %w", err)
 	}
 	out.Format = checkFormat
-	if found {
-		h := float64(least)
-		out.LeastHeight = &h
+	for _, l := range []struct {
+		worst finding.Severity
+		to    **float64
+	}{{finding.Warning, &out.LeastHeight}, {finding.Note, &out.CleanHeight}} {
+		if h, found := t.least(l.worst); found {
+			mm := float64(h)
+			*l.to = &mm
+		}
 	}
 	enc := json.NewEncoder(c.out)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(out)
-}
-
-// leastStep is how near the least height is found, mm.
-const leastStep = 1.0
-
-// leastHeight returns the least height at which the job breaks no rule of
-// bending, and false where none was found up to the largest height served. The
-// whole wording is scaled, spacing and all; tube and rules stay.
-//
-// From the job's height it goes down by a fifth at a time until the wording
-// cannot be bent, or up by a quarter until it can, and then halves the step
-// between. Whether a wording can be bent need not follow its height strictly:
-// the answer is a height that can be bent, with one within a millimetre below
-// that cannot.
-func leastHeight(j job.Job, made pattern.Pattern) (geom.Length, bool) {
-	lowest := math.Ceil(max(float64(job.MinHeight), 2*j.Rules.Diameter))
-	highest := float64(job.MaxHeight)
-	good, bad := 0.0, 0.0 // 0: none known yet
-	for h := float64(j.Height); good == 0 || bad == 0; {
-		if canBend(j, h, made) {
-			good, h = h, max(lowest, math.Floor(h*0.8))
-		} else {
-			bad, h = h, min(highest, math.Ceil(h*1.25))
-		}
-		switch {
-		case bad == 0 && good <= lowest:
-			return geom.Length(good), true
-		case good == 0 && bad >= highest:
-			return 0, false
-		}
-	}
-	for good-bad > leastStep {
-		if mid := math.Floor((good + bad) / 2); canBend(j, mid, made) {
-			good = mid
-		} else {
-			bad = mid
-		}
-	}
-	return geom.Length(good), true
-}
-
-// canBend reports whether the wording can be bent at height h; made is the
-// pattern at the job's own. What cannot even be made cannot be bent.
-func canBend(j job.Job, h float64, made pattern.Pattern) bool {
-	if h != float64(j.Height) {
-		j.LineSpacing *= geom.Length(h) / j.Height
-		j.LetterSpacing *= geom.Length(h) / j.Height
-		j.Height = geom.Length(h)
-		p, err := makePattern(j)
-		return err == nil && statusOf(p.Findings) == statusClean
-	}
-	return statusOf(made.Findings) == statusClean
 }

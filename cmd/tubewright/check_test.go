@@ -5,10 +5,12 @@ import (
 
 	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
+	"tubewright/pattern"
+	"tubewright/pattern/finding"
 )
 
-// The least height can be bent, and a millimetre less cannot, whether the job
-// starts above it or below.
+// The least height holds, and a millimetre less does not, whether the job starts
+// above it or below; it is not higher without an error than without a warning.
 func TestLeastHeight(t *testing.T) {
 	for _, start := range []string{"400mm", "60mm"} {
 		j := jobOf(t, "text", "E", "font", "futural", "height", start, "tube", "12mm")
@@ -16,33 +18,40 @@ func TestLeastHeight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		least, found := leastHeight(j, p)
-		if !found {
-			t.Fatalf("from %s: none found", start)
+		tr := newTrials(j, p)
+		var last geom.Length
+		for _, worst := range []finding.Severity{finding.Warning, finding.Note} {
+			least, found := tr.least(worst)
+			if !found {
+				t.Fatalf("from %s, no worse than a %s: none found", start, worst)
+			}
+			if !tr.holds(float64(least), worst) {
+				t.Errorf("from %s, no worse than a %s: %s does not hold", start, worst, least)
+			}
+			if below := least - leastStep; below > job.MinHeight && tr.holds(float64(below), worst) {
+				t.Errorf("from %s, no worse than a %s: %s holds as well as %s", start, worst, below, least)
+			}
+			if least < last {
+				t.Errorf("from %s: without a warning from %s, without an error only from %s", start, least, last)
+			}
+			last = least
 		}
 		// The design's sizes served: letters from about 7 to 9 D; 12 D is far off.
-		if d := j.Rules.Diameter; least < geom.Length(4*d) || least > geom.Length(12*d) {
-			t.Errorf("from %s: an E of %s in a tube of %v mm", start, least, d)
-		}
-		if !canBend(j, float64(least), p) {
-			t.Errorf("from %s: %s cannot be bent", start, least)
-		}
-		if below := least - leastStep; below > job.MinHeight && canBend(j, float64(below), p) {
-			t.Errorf("from %s: %s can be bent as well as %s", start, below, least)
+		if d := j.Rules.Diameter; last < geom.Length(4*d) || last > geom.Length(12*d) {
+			t.Errorf("from %s: an E of %s in a tube of %v mm", start, last, d)
 		}
 	}
 }
 
-// canBend scales the wording as a whole and leaves the job as it is.
-func TestCanBendLeavesTheJobAlone(t *testing.T) {
-	j := jobOf(t, "text", "I", "line-spacing", "300mm")
-	before := j.LineSpacing
-	p, err := makePattern(j)
-	if err != nil {
-		t.Fatal(err)
+// A trial scales the wording as a whole and leaves the job as it is.
+func TestTrialsScaleTheWholeWording(t *testing.T) {
+	j := jobOf(t, "text", "I", "line-spacing", "300mm", "letter-spacing", "6mm")
+	tr := newTrials(j, pattern.Pattern{})
+	got := tr.at(450)
+	if got.Height != 450 || got.LineSpacing != 900 || got.LetterSpacing != 18 || got.Rules != j.Rules {
+		t.Errorf("scaled threefold: %+v", got)
 	}
-	canBend(j, 500, p)
-	if j.LineSpacing != before || j.Height != 150*geom.Millimetre {
-		t.Errorf("the job is now %+v", j)
+	if tr.job.Height != 150 || tr.job.LineSpacing != 300 {
+		t.Errorf("the job is now %+v", tr.job)
 	}
 }
