@@ -417,16 +417,53 @@ func (p *planner) searchOrders(runs []run, letter []int) [][]step {
 	var found []scored
 	for _, first := range p.outerSteps(runs, letter) {
 		path := p.nearestNext(runs, letter, first)
-		for p.turnStretches(runs, path) || p.moveStretches(runs, path) {
-		}
+		p.improve(runs, path)
 		found = append(found, scored{p.pathCost(runs, path), path})
 	}
 	slices.SortStableFunc(found, func(a, b scored) int { return cmp.Compare(a.cost, b.cost) })
+	found[0].path = p.kicked(runs, found[0].path)
 	var out [][]step
 	for _, f := range found[:min(len(found), 4)] {
 		out = append(out, f.path, flippedPath(f.path))
 	}
 	return out
+}
+
+func (p *planner) improve(runs []run, path []step) {
+	for p.turnStretches(runs, path) || p.moveStretches(runs, path) {
+	}
+}
+
+// kicks is how often a good order is shaken and improved again; the shakes
+// swap two neighbouring stretches (a double bridge), cut at places that a fixed
+// sequence of numbers gives, so that every run of the program does the same.
+const kicks = 60
+
+func (p *planner) kicked(runs []run, path []step) []step {
+	n := len(path)
+	if n < 4 {
+		return path
+	}
+	best, cost := path, p.pathCost(runs, path)
+	seed := uint32(1)
+	next := func(n int) int {
+		seed = seed*1664525 + 1013904223 // Knuth, The Art of Computer Programming, vol. 2, 3.3.4
+		return int(seed>>8) % n
+	}
+	for range kicks {
+		cuts := []int{next(n + 1), next(n + 1), next(n + 1)}
+		slices.Sort(cuts)
+		a, b, c := best[:cuts[0]], best[cuts[0]:cuts[1]], best[cuts[1]:cuts[2]]
+		if next(2) == 1 {
+			b = flippedPath(b)
+		}
+		try := slices.Concat(a, c, b, best[cuts[2]:])
+		p.improve(runs, try)
+		if v := p.pathCost(runs, try); v < cost-1e-9 {
+			best, cost = try, v
+		}
+	}
+	return best
 }
 
 func flipped(s step) step { return step{s.run, 1 - s.from} }
@@ -453,7 +490,7 @@ func (p *planner) outerSteps(runs []run, letter []int) []step {
 		return cmp.Or(cmp.Compare(ax, bx), cmp.Compare(ay, by))
 	})
 	var out []step
-	for i := 0; i < len(all); i += max(1, len(all)/8) {
+	for i := 0; i < len(all); i += max(1, len(all)/16) {
 		out = append(out, all[i])
 	}
 	return append(out, all[len(all)-1])
