@@ -40,11 +40,17 @@ export class Fold {
   // pieces of the tube, {part, pts, at}: part is still, hot or moving.
   state(v) {
     const n = this.steps.length, i = Math.min(Math.floor(v), n);
-    if (n === 0 || i >= n) return { done: n, step: null, pieces: this.finished(v > n || n === 0) };
+    // After the last heat of a unit in parts, they stand welded.
+    if (n === 0 || v > n || (i >= n && this.steps[n - 1].section > 0)) return { done: n, step: null, pieces: this.finished() };
     const u = v - i;
-    if (u === 0 && i > 0) return this.pose(i - 1, 1, null);
+    if (i > 0 && (u === 0 || i >= n)) return this.pose(i - 1, 1, null);
     const bend = Math.max(0, (u - MOVE) / (1 - MOVE));
-    return this.pose(i, bend, u < MOVE && i > 0 ? u / MOVE : null);
+    const pose = this.pose(i, bend, u < MOVE && i > 0 ? u / MOVE : null);
+    if (v === 0) { // nothing happens yet
+      pose.step = null;
+      for (const p of pose.pieces) p.part = 'still';
+    }
+    return pose;
   }
 
   // finished returns the whole unit, bent: from the same motion, not from the path of

@@ -71,6 +71,7 @@ class App {
       this.marks();
       this.panel.showStep(this, ['']);
     }
+    this.panel.modes.set(this.stepping ? '' : this.mode);
     this.panel.showLegend(this);
     this.surface.setAttribute('aria-label', this.describe());
   }
@@ -238,12 +239,12 @@ class App {
     const fold = this.model.foldOf(this.stepping), n = fold.steps.length, v = this.v, i = Math.min(Math.floor(v), n);
     if (n === 0) return ['A straight unit: no heat.'];
     if (v > n) return ['Finished: parts welded, tails trimmed, electrodes on.', `Heats made: ${n} of ${n}.`];
-    if (i >= n) return [`All ${n} heats made.`, 'Next: weld the parts, trim the tails, weld on the electrodes.'];
     if (v === 0) return [`The straight stick with its marks: ${n} heats to make.`, ...this.sticks()];
-    const step = fold.steps[v === i ? i - 1 : i], told = step.told ?? {};
+    const step = fold.steps[v === i ? i - 1 : i], told = step.told ?? {}; // whole numbers: the heat just made
     const head = `Heat ${step.bend.number} of ${n}: ${told.bend ?? step.bend.kind}`;
     const rest = [told.how, told.fire ? `Fire: ${told.fire}.` : null, told.why, ...(told.watch ?? []),
       step.planned ? null : 'No order was found in which this unit can be bent: the heats are shown along the tube.'];
+    if (i >= n) rest.push('All heats made. Next: weld the parts, trim the tails, weld on the electrodes.');
     return [head, ...rest.filter(Boolean)];
   }
 

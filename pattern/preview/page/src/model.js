@@ -2,7 +2,12 @@
 // lights and what stands behind the glass.
 import { Tube } from './tube.js';
 import { Fold } from './fold.js';
+import { add, mul } from './vec.js';
 import { unitTone, depthTone, toScreen, PARTS, PAINT, CLEAR } from './colours.js';
+
+// ELECTRODE is the length drawn for an electrode in its glass, mm (M-low: catalogue
+// lengths are 75 to 90 for small ones).
+export const ELECTRODE = 80;
 
 export class Model {
   constructor(result, extra) {
@@ -18,8 +23,8 @@ export class Model {
     let pieces = 0;
     for (const u of this.units) pieces += u.data.path.length;
     // A long sign is drawn coarser, so that it still turns.
-    this.tol = pieces > 12000 ? 1.2 : pieces > 3000 ? 0.5 : 0.15;
-    this.sides = pieces > 12000 ? 6 : pieces > 3000 ? 8 : 12;
+    this.tol = pieces > 12000 ? 1.2 : pieces > 3000 ? 0.4 : 0.04;
+    this.sides = pieces > 12000 ? 6 : pieces > 3000 ? 8 : 14;
     this.deepest = 0;
     this.bounds = { min: [Infinity, Infinity, Infinity], max: [-Infinity, -Infinity, -Infinity] };
     for (const u of this.units) {
@@ -27,6 +32,7 @@ export class Model {
         this.deepest = Math.min(this.deepest, p[2]);
         include(this.bounds, p);
       }
+      for (const e of u.data.electrodes) include(this.bounds, add(e.at, mul(e.direction, ELECTRODE)));
     }
   }
 

@@ -8,7 +8,7 @@ import {
 } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 import { add, sub, mul, cross, dot, unit } from './vec.js';
-import { nearest } from './model.js';
+import { ELECTRODE, nearest } from './model.js';
 import { wallGlow } from './wallglow.js';
 import { toScreen } from './colours.js';
 
@@ -87,15 +87,16 @@ export class Scene3 {
   stands() {
     const m = this.model, d = m.diameter, b = m.bounds, margin = Math.max(160, 0.35 * (b.max[1] - b.min[1]));
     this.rect = { x: b.min[0] - margin, y: b.min[1] - margin, w: b.max[0] - b.min[0] + 2 * margin, h: b.max[1] - b.min[1] + 2 * margin };
-    const plane = (z, side) => {
-      const mesh = new Mesh(new PlaneGeometry(this.rect.w, this.rect.h), new MeshBasicMaterial({ side }));
-      mesh.position.set(this.rect.x + this.rect.w / 2, this.rect.y + this.rect.h / 2, z);
+    const plane = (z, side, r = this.rect) => {
+      const mesh = new Mesh(new PlaneGeometry(r.w, r.h), new MeshBasicMaterial({ side }));
+      mesh.position.set(r.x + r.w / 2, r.y + r.h / 2, z);
       return mesh;
     };
     this.wall = plane(m.extra.wallZ, FrontSide);
     this.grid = gridOf(this.rect, m.extra.wallZ + 0.5);
-    this.table = plane(d / 2, BackSide);
-    this.tableGrid = gridOf(this.rect, d / 2 - 0.3);
+    const bench = { x: this.rect.x - 900, y: this.rect.y - 500, w: this.rect.w + 1800, h: this.rect.h + 1000 };
+    this.table = plane(d / 2, BackSide, bench);
+    this.tableGrid = gridOf(bench, d / 2 - 0.3);
     this.posts = new Group();
     const grey = new MeshLambertMaterial({ color: 0xaab2b8, transparent: true, opacity: 0.55 });
     for (const s of m.extra.supports) {
@@ -186,7 +187,7 @@ export class Scene3 {
       }
       if (m.label) {
         const s = new Sprite(new SpriteMaterial({ map: this.label(m.label, m.tone), depthTest: false, sizeAttenuation: false }));
-        s.scale.setScalar(0.034);
+        s.scale.setScalar(0.024);
         s.center.set(0.5, m.over ? -0.55 : 0.5);
         s.position.set(...m.at);
         this.marks.add(s);
@@ -424,10 +425,6 @@ function gridOf(rect, z) {
   for (let y = y0; y <= rect.y + rect.h; y += step) pts.push(new Vector3(rect.x, y, z), new Vector3(rect.x + rect.w, y, z));
   return new LineSegments(new BufferGeometry().setFromPoints(pts), new LineBasicMaterial());
 }
-
-// ELECTRODE is the length drawn for an electrode in its glass, mm (M-low: catalogue
-// lengths are 75 to 90 for small ones).
-const ELECTRODE = 80;
 
 function electrode(e, d) {
   const g = new Group(), turn = new Quaternion().setFromUnitVectors(new Vector3(0, 1, 0), new Vector3(...e.direction));
