@@ -47,12 +47,7 @@ func dashed() sheet.Pen {
 //	scale        bars of 100 mm and 4 in, both ways
 //	notes        all words
 func Draw(p Pattern) *sheet.Sheet {
-	d := &drawing{p: p, d: p.Spec.Rules.Diameter}
-	for i, u := range p.Units {
-		d.strips = append(d.strips, stripsOf(i, u.Tube))
-		d.samples = append(d.samples, samplesOf(i, u.Tube, min(2, d.d/4)))
-	}
-	d.crossings = crossingsOf(d.samples, d.d)
+	d := newDrawing(p)
 	layers := []sheet.Layer{
 		{ID: "hidden", Name: "Hidden runs", Groups: d.units("hidden", "hidden runs", d.hidden)},
 		{ID: "glass", Name: "Glass", Groups: d.units("glass", "lit glass", d.glass)},
@@ -70,6 +65,16 @@ type drawing struct {
 	strips    [][]strip
 	samples   [][]sample
 	crossings []crossing
+}
+
+func newDrawing(p Pattern) *drawing {
+	d := &drawing{p: p, d: p.Spec.Rules.Diameter}
+	for i, u := range p.Units {
+		d.strips = append(d.strips, stripsOf(i, u.Tube))
+		d.samples = append(d.samples, samplesOf(i, u.Tube, min(2, d.d/4)))
+	}
+	d.crossings = crossingsOf(d.samples, d.d)
+	return d
 }
 
 // units makes one group a unit.

@@ -3,6 +3,7 @@ package pattern
 import (
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
+	"tubewright/pattern/words"
 )
 
 // The legend draws its samples with the code that draws the glass, on a tube of
@@ -14,23 +15,40 @@ const (
 	legendRow   = 10.0
 )
 
+// LegendEntry is a sign of the drawings and what it means. Its items stand in a box
+// LegendWide by LegendHigh whose left edge has its middle at the origin.
+type LegendEntry struct {
+	Items []sheet.Item
+	Words string
+}
+
+// The box of a sign in the legend, mm.
+const (
+	LegendWide = legendWide
+	LegendHigh = legendRow
+)
+
+// Legend returns the signs of the drawings in a language.
+func Legend(w words.Words) []LegendEntry {
+	return []LegendEntry{
+		{legendLit(0), w.Say("legend.lit")},
+		{legendHidden(0), w.Say("legend.hidden")},
+		{legendDouble(0), w.Say("legend.double")},
+		{legendCrossing(0), w.Say("legend.crossing")},
+		{legendEnd(0), w.Say("legend.end")},
+		{legendHeat(0), w.Say("legend.heat")},
+		{legendArrows(0), w.Say("legend.arrows")},
+		{legendFinding(0), w.Say("legend.finding")},
+	}
+}
+
 func legendBlock() *block {
 	b := newBlock("notes-legend", "Legend")
-	for _, r := range []struct {
-		draw  func(y float64) []sheet.Item
-		words string
-	}{
-		{legendLit, "Lit glass: two edges one D apart, thin centreline."},
-		{legendHidden, "Hidden run, raised off the bench: edges dashed, hatched: to be blocked out."},
-		{legendDouble, "Double: a hidden run straight behind lit glass. Block out the hidden run only."},
-		{legendCrossing, "Crossing: the broken strand dips behind the face; here it rises over the other."},
-		{legendEnd, "Electrode, end A or B of its unit; the leg stands straight up off the bench."},
-		{legendHeat, "Heat, numbered in the order of bending; the dot is its middle. Ticks: tangent points, where its bend starts and ends."},
-		{legendArrows, "Way of travel from A to B: filled on lit glass, open on hidden glass."},
-		{legendFinding, "Place of an error or warning, told in the list of findings."},
-	} {
-		b.items = append(b.items, r.draw(-b.height-legendRow/2-0.5)...)
-		lines := sheet.Wrap(r.words, bodySize, sheet.Regular, columnWidth-legendWords)
+	for _, e := range Legend(words.English()) {
+		for _, i := range e.Items {
+			b.items = append(b.items, sheet.Moved(i, geom.Vec{Y: -b.height - legendRow/2 - 0.5}))
+		}
+		lines := sheet.Wrap(e.Words, bodySize, sheet.Regular, columnWidth-legendWords)
 		row := max(legendRow, float64(len(lines))*4.4+2)
 		top := b.height
 		b.height += (row-float64(len(lines)-1)*4.4)/2 + sheet.CapHeight(bodySize)/2 + 0.5

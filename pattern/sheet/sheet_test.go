@@ -13,7 +13,7 @@ func TestPrintableLeavesNoBlankBox(t *testing.T) {
 	for _, tc := range []struct{ in, want string }{
 		{"Rye & Salt", "Rye & Salt"},
 		{"Über – ½ Ж Ω", "Über – ½ Ж Ω"},
-		{"パン", "[U+30D1][U+30F3]"},
+		{"ไทย", "[U+0E44][U+0E17][U+0E22]"},
 		{"خبز", "[U+062E][U+0628][U+0632]"},
 		{"a\nb\tc\x00", "a b c "},
 		{"\U0001F950", "[U+1F950]"},

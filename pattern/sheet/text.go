@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+	"unicode/utf8"
 )
 
 // Metrics of the Go fonts, in em: measured by TestMetricsAreTheFonts. The
@@ -42,7 +43,14 @@ func lookup(table []advances, r rune) (uint16, bool) {
 	return u, u > 0
 }
 
+// IsWide reports whether a character is one of the Japanese face, which stands in
+// for every font: one em wide.
+func IsWide(r rune) bool { return r >= 0x2e80 && strings.ContainsRune(wide, r) }
+
 func advance(r rune, f Font) (uint16, bool) {
+	if IsWide(r) {
+		return 2048, true
+	}
 	switch f {
 	case Bold:
 		return lookup(boldAdvances, r)
@@ -107,7 +115,7 @@ func Wrap(text string, size float64, f Font, width float64) []string {
 		}
 		line = word
 		for Width(line, size, f) > width {
-			n := fitting(line, size, f, width)
+			n := breaking(line, fitting(line, size, f, width))
 			lines = append(lines, line[:n])
 			line = line[n:]
 		}
@@ -130,4 +138,19 @@ func fitting(text string, size float64, f Font, width float64) int {
 		}
 	}
 	return end
+}
+
+// breaking returns a place to break a line at or before at: never before a closing
+// sign, and in a run of wide characters not within a word of others.
+func breaking(text string, at int) int {
+	const never = "、。」』・ー)~:ァィゥェォッャュョぁぃぅぇぉっゃゅょ,.;:)]%"
+	for n := at; n > 0; {
+		before, size := utf8.DecodeLastRuneInString(text[:n])
+		after, _ := utf8.DecodeRuneInString(text[n:])
+		if !strings.ContainsRune(never, after) && (IsWide(before) || IsWide(after)) {
+			return n
+		}
+		n -= size
+	}
+	return at
 }

@@ -4,15 +4,50 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
+	"unicode/utf16"
 )
 
-// addViewerPreferences asks print dialogs not to scale. The PDF library has no
-// call for it, and writes the catalogue as the last object, straight before the
-// cross-reference table; so an entry put at its end moves no other object, and
-// only the last startxref must follow.
-func addViewerPreferences(file []byte) ([]byte, error) {
+// noScaling asks print dialogs not to scale.
+const noScaling = "/ViewerPreferences <</PrintScaling /None>>\n"
+
+// pageLabels names the pages in a reader's list of them; "" where none has a name.
+func pageLabels(labels []string) string {
+	var b strings.Builder
+	any := false
+	b.WriteString("/PageLabels <</Nums [")
+	for i, l := range labels {
+		any = any || l != ""
+		if l == "" {
+			fmt.Fprintf(&b, "%d <</S /D /St %d>> ", i, i+1)
+			continue
+		}
+		fmt.Fprintf(&b, "%d <</P %s>> ", i, textString(l))
+	}
+	b.WriteString("]>>\n")
+	if !any {
+		return ""
+	}
+	return b.String()
+}
+
+// textString writes text as the format has it: UTF-16, here in hexadecimal.
+func textString(s string) string {
+	var b strings.Builder
+	b.WriteString("<FEFF")
+	for _, u := range utf16.Encode([]rune(s)) {
+		fmt.Fprintf(&b, "%04X", u)
+	}
+	b.WriteString(">")
+	return b.String()
+}
+
+// addToCatalogue puts entries at the end of the file's catalogue. The PDF library
+// has no call for them, and writes the catalogue as the last object, straight
+// before the cross-reference table; so they move no other object, and only
+// the last startxref must follow.
+func addToCatalogue(file []byte, entries string) ([]byte, error) {
 	const (
-		entry = "/ViewerPreferences <</PrintScaling /None>>\n"
 		tail  = ">>\nendobj\nxref\n" // end of the catalogue and start of the table
 		start = "\nstartxref\n"
 	)
@@ -28,9 +63,9 @@ func addViewerPreferences(file []byte) ([]byte, error) {
 	}
 	var out bytes.Buffer
 	out.Write(file[:at])
-	out.WriteString(entry)
+	out.WriteString(entries)
 	out.Write(file[at : mark+len(start)])
-	fmt.Fprintf(&out, "%d\n", xref+len(entry))
+	fmt.Fprintf(&out, "%d\n", xref+len(entries))
 	out.Write(rest)
 	return out.Bytes(), nil
 }

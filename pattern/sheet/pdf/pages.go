@@ -10,9 +10,13 @@ import (
 
 // Pages cuts the sheet into pages of equal size, at most MaxSide long, that
 // overlap their neighbours by Overlap; row by row from the top left.
-func Pages(s *sheet.Sheet) []geom.Rect {
-	nx, wide := cut(s.Width)
-	ny, high := cut(s.Height)
+func Pages(s *sheet.Sheet) []geom.Rect { return windows(s, sheet.Stretch{}) }
+
+// windows is Pages for paper that is stretched: no page is printed over MaxSide.
+func windows(s *sheet.Sheet, stretch sheet.Stretch) []geom.Rect {
+	fx, fy := stretch.Factors()
+	nx, wide := cut(s.Width, MaxSide/fx)
+	ny, high := cut(s.Height, MaxSide/fy)
 	var out []geom.Rect
 	for j := range ny {
 		for i := range nx {
@@ -24,12 +28,47 @@ func Pages(s *sheet.Sheet) []geom.Rect {
 }
 
 // cut returns how many pages a side takes and how long each is.
-func cut(side float64) (n int, each float64) {
-	if side <= MaxSide {
+func cut(side, most float64) (n int, each float64) {
+	if side <= most {
 		return 1, side
 	}
-	n = int(math.Ceil((side - Overlap) / (MaxSide - Overlap)))
+	n = int(math.Ceil((side - Overlap) / (most - Overlap)))
 	return n, (side + float64(n-1)*Overlap) / float64(n)
+}
+
+// cutPages returns the pages of a sheet: itself where it is short enough, else its
+// windows with the marks of their joints.
+func cutPages(s *sheet.Sheet, stretch sheet.Stretch) []sheet.Page {
+	ws := windows(s, stretch)
+	if len(ws) == 1 {
+		return []sheet.Page{{Sheet: *s, Stretch: stretch}}
+	}
+	var out []sheet.Page
+	for i, w := range ws {
+		p := sheet.Page{Stretch: stretch, Bookmark: fmt.Sprintf("Sheet %d of %d", i+1, len(ws))}
+		p.Width, p.Height, p.Frame = w.Width(), w.Height(), s.Frame
+		p.Views = []sheet.View{{Of: s, Window: w}}
+		marks := sheet.Group{ID: "joints"}
+		for _, m := range matchMarks(ws, i) {
+			marks.Items = append(marks.Items, sheet.Moved(m, geom.Point{}.Sub(w.Min)))
+		}
+		p.Layers = []sheet.Layer{{ID: "joints", Name: "Joints", Groups: []sheet.Group{marks}}}
+		out = append(out, p)
+	}
+	return out
+}
+
+// longPage returns the sheet as one page over MaxSide, with a warning in its margin.
+func longPage(s *sheet.Sheet, stretch sheet.Stretch) sheet.Page {
+	p := sheet.Page{Sheet: *s, Stretch: stretch}
+	var words sheet.Group
+	words.ID = "long-page"
+	for x := 60.0; x < s.Width-60; x += 2000 {
+		words.Items = append(words.Items, sheet.Text{At: geom.Point{X: x, Y: s.Height - 4.5}, Size: sheet.MinSize, Font: sheet.Bold, Colour: sheet.Grey(0),
+			Text: fmt.Sprintf("WARNING: a page of %.0f mm. Some readers shrink or crop a page over %.0f mm without a word. Measure the bars of this print before use.", max(s.Width, s.Height), MaxSide)})
+	}
+	p.Layers = append(p.Layers[:len(p.Layers):len(p.Layers)], sheet.Layer{ID: "joints", Name: "Joints", Groups: []sheet.Group{words}})
+	return p
 }
 
 // matchMarks returns the crosses of page i that must be laid on those of its

@@ -12,10 +12,13 @@ package pdf
 
 import (
 	"bytes"
+	_ "embed"
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"time"
+	"unicode/utf8"
 
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
@@ -34,23 +37,27 @@ const (
 	Overlap = 50.0
 )
 
+// Options say how a drawing is put on its pages.
+type Options struct {
+	// Stretch makes up for a printer that is not true.
+	Stretch sheet.Stretch
+	// OnePage leaves a side over MaxSide in one piece, with a warning on it. It is
+	// written without the format's larger user unit: readers that ignore that
+	// print at a false size, those that know no longer page at least show it.
+	OnePage bool
+}
+
 // Encode writes s. It returns the first error of w or of the PDF library, and an
 // error for a coordinate that is not a number.
-func Encode(w io.Writer, s *sheet.Sheet) error {
-	e := &encoder{sheet: s, windows: Pages(s)}
-	first := e.windows[0]
-	e.doc = fpdf.NewCustom(&fpdf.InitType{
-		OrientationStr: "P", UnitStr: "mm",
-		Size: fpdf.SizeType{Wd: first.Width(), Ht: first.Height()},
-	})
-	e.prepare()
-	for _, l := range e.sheet.Layers {
-		e.layers = append(e.layers, e.doc.AddLayer(l.Name, true))
+func Encode(w io.Writer, s *sheet.Sheet) error { return EncodeWith(w, s, Options{}) }
+
+// EncodeWith writes s as Encode does, with options.
+func EncodeWith(w io.Writer, s *sheet.Sheet, o Options) error {
+	book := sheet.Book{Title: s.Title, Description: s.Description, Pages: cutPages(s, o.Stretch)}
+	if o.OnePage && len(book.Pages) > 1 {
+		book.Pages = []sheet.Page{longPage(s, o.Stretch)}
 	}
-	for i := range e.windows {
-		e.page(i)
-	}
-	return e.finish(w)
+	return EncodePages(w, book)
 }
 
 // finish writes the file.
@@ -62,7 +69,11 @@ func (e *encoder) finish(w io.Writer) error {
 	if err := e.doc.Output(&buf); err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	file, err := addViewerPreferences(buf.Bytes())
+	labels := make([]string, len(e.book.Pages))
+	for i, p := range e.book.Pages {
+		labels[i] = p.Label
+	}
+	file, err := addToCatalogue(buf.Bytes(), noScaling+pageLabels(labels))
 	if err != nil {
 		return err
 	}
@@ -71,12 +82,13 @@ func (e *encoder) finish(w io.Writer) error {
 }
 
 type encoder struct {
-	sheet   *sheet.Sheet
-	doc     *fpdf.Fpdf
-	windows []geom.Rect // what each page shows of the sheet
-	layers  []int
-	view    geom.Rect // of the page being written
-	err     error     // of the drawing itself
+	book   sheet.Book
+	doc    *fpdf.Fpdf
+	layers map[string]int // by name
+	forms  map[formKey]form
+	top    float64   // height of the page being written, mm as printed
+	clip   geom.Rect // what of the drawing it shows
+	err    error     // of the drawing itself
 }
 
 func (e *encoder) prepare() {
@@ -85,10 +97,14 @@ func (e *encoder) prepare() {
 	e.doc.SetCreationDate(day)
 	e.doc.SetModificationDate(day)
 	e.doc.SetCatalogSort(true)
-	e.doc.SetTitle(e.sheet.Title, true)
-	e.doc.SetSubject(e.sheet.Description, true)
+	e.doc.SetTitle(e.book.Title, true)
+	e.doc.SetSubject(e.book.Description, true)
 	e.doc.SetCreator("tubewright", false)
-	e.doc.SetLang("en")
+	lang := e.book.Language
+	if lang == "" {
+		lang = "en"
+	}
+	e.doc.SetLang(lang)
 	e.doc.SetMargins(0, 0, 0)
 	e.doc.SetAutoPageBreak(false, 0)
 	e.addFonts()
@@ -96,16 +112,29 @@ func (e *encoder) prepare() {
 	e.doc.SetLineJoinStyle("round")
 }
 
-// addFonts embeds the faces that the sheet uses; the page marks use the regular
-// one. The library writes into the bytes it is given, so each file gets its own.
+// addFonts embeds the faces that the book uses. The library writes into the
+// bytes it is given, so each file gets its own.
 func (e *encoder) addFonts() {
-	used := [3]bool{sheet.Regular: true}
-	for _, l := range e.sheet.Layers {
-		for _, g := range l.Groups {
-			for _, i := range g.Items {
-				if t, ok := i.(sheet.Text); ok {
-					used[t.Font] = true
+	used, wide := [3]bool{sheet.Regular: true}, false
+	note := func(layers []sheet.Layer) {
+		for _, l := range layers {
+			for _, g := range l.Groups {
+				for _, i := range g.Items {
+					if t, ok := i.(sheet.Text); ok {
+						used[t.Font] = true
+						wide = wide || strings.ContainsFunc(t.Text, sheet.IsWide)
+					}
 				}
+			}
+		}
+	}
+	seen := map[*sheet.Sheet]bool{}
+	for _, p := range e.book.Pages {
+		note(p.Layers)
+		for _, v := range p.Views {
+			if !seen[v.Of] {
+				seen[v.Of] = true
+				note(v.Of.Layers)
 			}
 		}
 	}
@@ -115,7 +144,16 @@ func (e *encoder) addFonts() {
 			e.doc.AddUTF8FontFromBytes(family, style, bytes.Clone(ttf))
 		}
 	}
+	if wide {
+		e.doc.AddUTF8FontFromBytes(japaneseFamily, "", bytes.Clone(japanese))
+	}
 }
+
+// japanese is a part of the face M PLUS 1 Regular: kana and the kanji that the
+// sheets' own words use. Its licence stands beside it.
+//
+//go:embed font/japanese.ttf
+var japanese []byte
 
 // face returns the names the library knows a font by.
 func face(f sheet.Font) (family, style string) {
@@ -128,23 +166,6 @@ func face(f sheet.Font) (family, style string) {
 	return "Go", ""
 }
 
-func (e *encoder) page(i int) {
-	e.view = e.windows[i]
-	e.doc.AddPageFormat("P", fpdf.SizeType{Wd: e.view.Width(), Ht: e.view.Height()})
-	for k, l := range e.sheet.Layers {
-		e.doc.BeginLayer(e.layers[k])
-		for _, g := range l.Groups {
-			for _, item := range g.Items {
-				e.item(item)
-			}
-		}
-		e.doc.EndLayer()
-	}
-	for _, mark := range matchMarks(e.windows, i) {
-		e.item(mark)
-	}
-}
-
 func (e *encoder) item(i sheet.Item) {
 	b := i.Bounds()
 	if b.IsEmpty() {
@@ -154,7 +175,7 @@ func (e *encoder) item(i sheet.Item) {
 		e.err = fmt.Errorf("pdf: a coordinate of the drawing is not a number")
 		return
 	}
-	if !b.Overlaps(e.view) {
+	if !b.Overlaps(e.clip) {
 		return
 	}
 	switch i := i.(type) {
@@ -170,7 +191,7 @@ func (e *encoder) item(i sheet.Item) {
 // at returns a point in the library's frame: from the top left corner of the
 // page, y down.
 func (e *encoder) at(p geom.Point) (x, y float64) {
-	return p.X - e.view.Min.X, e.view.Max.Y - p.Y
+	return p.X, e.top - p.Y
 }
 
 func (e *encoder) shape(s sheet.Shape) {
@@ -230,12 +251,12 @@ func (e *encoder) arc(a geom.Arc) {
 	}
 }
 
+const japaneseFamily = "M PLUS 1"
+
 func (e *encoder) text(t sheet.Text) {
 	if !t.Colour.Set || t.Text == "" {
 		return
 	}
-	family, style := face(t.Font)
-	e.doc.SetFont(family, style, t.Size*72/25.4)
 	e.doc.SetTextColor(int(t.Colour.R), int(t.Colour.G), int(t.Colour.B))
 	x, y := e.at(t.At)
 	if t.Turn != 0 {
@@ -244,5 +265,29 @@ func (e *encoder) text(t sheet.Text) {
 		defer e.doc.TransformEnd()
 	}
 	w := sheet.Width(t.Text, t.Size, t.Font)
-	e.doc.Text(x-[...]float64{0, w / 2, w}[t.Anchor], y, t.Text)
+	x -= [...]float64{0, w / 2, w}[t.Anchor]
+	for _, run := range runs(t.Text) {
+		family, style := face(t.Font)
+		if first, _ := utf8.DecodeRuneInString(run); sheet.IsWide(first) {
+			family, style = japaneseFamily, ""
+		}
+		e.doc.SetFont(family, style, t.Size*72/25.4)
+		e.doc.Text(x, y, run)
+		x += sheet.Width(run, t.Size, t.Font)
+	}
+}
+
+// runs cuts text where it changes from one face to another.
+func runs(text string) []string {
+	var out []string
+	start, wide := 0, false
+	for i, r := range text {
+		if w := sheet.IsWide(r); i == 0 || w != wide {
+			if i > 0 {
+				out = append(out, text[start:i])
+			}
+			start, wide = i, w
+		}
+	}
+	return append(out, text[start:])
 }

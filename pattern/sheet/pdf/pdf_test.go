@@ -81,7 +81,7 @@ func TestAddingToAnotherFileFails(t *testing.T) {
 		"no table":        []byte("%PDF-1.5\n>>\nendobj\n"),
 		"wrong startxref": bytes.Replace(good, []byte("startxref\n"), []byte("startxref\n9"), 1),
 	} {
-		if _, err := addViewerPreferences(file); err == nil {
+		if _, err := addToCatalogue(file, noScaling); err == nil {
 			t.Errorf("%s: taken", name)
 		}
 	}

@@ -1,0 +1,234 @@
+package tile
+
+import (
+	"fmt"
+	"math"
+
+	"tubewright/geom"
+	"tubewright/pattern/sheet"
+)
+
+// Joint is where two pages are glued together: the middle of the strip both show.
+type Joint struct {
+	Number int // from 1
+	A, B   int // indexes of the tiles: left and right, or upper and lower
+	Line   geom.Line
+	Marks  []Mark
+}
+
+// Mark is one match mark: a cross in a sign, with a name beside it.
+type Mark struct {
+	Name string // "7a"
+	At   geom.Point
+	Sign int
+	text geom.Vec // from the mark to the middle of its name
+}
+
+// Sizes of a match mark, mm.
+const (
+	markRadius = 2.6
+	markArm    = 4.2
+	nameSize   = sheet.MinSize
+)
+
+// signs of match marks; neighbouring joints have different ones.
+const signs = 4
+
+// join finds the joints and places their marks.
+func (l *Layout) join(k ink) {
+	for i, t := range l.Tiles {
+		if t.Blank {
+			continue
+		}
+		for _, d := range [2][2]int{{0, 1}, {1, 0}} {
+			u, ok := l.at(t.Row+d[0], t.Column+d[1])
+			if !ok {
+				continue
+			}
+			j := Joint{Number: len(l.Joints) + 1, A: i, B: u.Row*l.Columns + u.Column}
+			both := geom.Rect{
+				Min: geom.Point{X: max(t.Window.Min.X, u.Window.Min.X), Y: max(t.Window.Min.Y, u.Window.Min.Y)},
+				Max: geom.Point{X: min(t.Window.Max.X, u.Window.Max.X), Y: min(t.Window.Max.Y, u.Window.Max.Y)},
+			}
+			c := both.Centre()
+			j.Line = geom.Line{A: geom.Point{X: c.X, Y: both.Min.Y}, B: geom.Point{X: c.X, Y: both.Max.Y}}
+			if d[0] == 1 {
+				j.Line = geom.Line{A: geom.Point{X: both.Min.X, Y: c.Y}, B: geom.Point{X: both.Max.X, Y: c.Y}}
+			}
+			j.place(k, l.Options.Overlap)
+			l.Joints = append(l.Joints, j)
+		}
+	}
+}
+
+// place puts two marks on the joint, as far apart as there is room clear of ink,
+// each with its name along the joint beside it.
+func (j *Joint) place(k ink, overlap float64) {
+	n := j.Line.Length()
+	dir := j.Line.DirAt(0)
+	end := overlap + markArm + 2 // clear of the joints that cross
+	room := func(at float64, side float64) bool {
+		p, q := j.Line.PointAt(at), j.Line.PointAt(at).Add(dir.Mul(side*(markArm+nameWide(j.Number))))
+		return k.free(geom.EmptyRect().Including(p).Including(q).Grown(markArm))
+	}
+	find := func(from, step float64) (float64, float64) {
+		for at := from; at >= end && at <= n-end; at += step {
+			for _, side := range [2]float64{math.Copysign(1, step), -math.Copysign(1, step)} {
+				if room(at, side) {
+					return at, side
+				}
+			}
+		}
+		return from, math.Copysign(1, step) // no room: over the ink, as a mark must be
+	}
+	for i, start := range [2][2]float64{{end, 3}, {n - end, -3}} {
+		at, side := find(start[0], start[1])
+		j.Marks = append(j.Marks, Mark{
+			Name: fmt.Sprintf("%d%c", j.Number, 'a'+i), At: j.Line.PointAt(at), Sign: j.Number % signs,
+			text: nameOffset(dir, side, j.Number),
+		})
+	}
+}
+
+// nameWide is room for the name of a mark along a joint.
+func nameWide(number int) float64 {
+	return sheet.Room*sheet.Width(fmt.Sprintf("%da", number), nameSize, sheet.Regular) + 1
+}
+
+func nameOffset(dir geom.Vec, side float64, number int) geom.Vec {
+	if math.Abs(dir.Y) > 0.5 {
+		return geom.Vec{Y: side * (markArm + 2.2)}
+	}
+	return geom.Vec{X: side * (markArm + 0.8 + nameWide(number)/2)}
+}
+
+// draw returns the mark: a cross that tells to a tenth of a mm, in a sign.
+func (m Mark) draw() []sheet.Item {
+	arm := func(dx, dy float64) geom.Path {
+		return sheet.Polyline(m.At.Add(geom.Vec{X: -dx, Y: -dy}), m.At.Add(geom.Vec{X: dx, Y: dy}))
+	}
+	out := []sheet.Item{sheet.Shape{Pen: pen(thinLine), Paths: []geom.Path{arm(markArm, 0), arm(0, markArm)}}}
+	r := markRadius
+	p := func(x, y float64) geom.Point { return m.At.Add(geom.Vec{X: x * r, Y: y * r}) }
+	s := sheet.Shape{Pen: pen(markLine)}
+	switch m.Sign {
+	case 0:
+		s.Paths = []geom.Path{sheet.Circle(m.At, r)}
+	case 1:
+		s.Paths = []geom.Path{sheet.Rectangle(geom.Rect{Min: p(-0.85, -0.85), Max: p(0.85, 0.85)})}
+	case 2:
+		s.Paths = []geom.Path{sheet.Polygon(p(0, -1.15), p(1.15, 0), p(0, 1.15), p(-1.15, 0))}
+	default:
+		s.Paths = []geom.Path{sheet.Polygon(p(-1.1, -0.7), p(1.1, -0.7), p(0, 1.2))}
+	}
+	t := sheet.Text{At: m.At.Add(m.text).Add(geom.Vec{Y: -sheet.CapHeight(nameSize) / 2}), Text: m.Name, Size: nameSize, Anchor: sheet.Middle, Colour: sheet.Grey(0)}
+	return append(out, s, t)
+}
+
+const (
+	thinLine = 0.13
+	markLine = 0.25
+	ruleLine = 0.35
+)
+
+func pen(width float64) sheet.Pen { return sheet.Pen{Width: width, Colour: sheet.Grey(0)} }
+
+// long finds places for the four marks of the long check, as near to the corners of
+// the region as there is a page with room.
+func (l *Layout) long(k ink) {
+	if l.Pages() == 0 {
+		return
+	}
+	r := l.Region
+	for _, corner := range [4]geom.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}} {
+		if p, ok := l.spot(corner, k); ok {
+			l.Corners = append(l.Corners, p)
+		}
+	}
+	if len(l.Corners) < 4 {
+		l.Corners = nil
+	}
+}
+
+// spot returns the free place nearest to a corner on the page nearest to it, clear
+// of the other marks.
+func (l *Layout) spot(corner geom.Point, k ink) (geom.Point, bool) {
+	order := l.byDistance(corner)
+	for _, t := range order {
+		w := t.Window.Grown(-10)
+		best, found := geom.Point{}, false
+		for x := w.Min.X; x <= w.Max.X; x += 4 {
+			for y := w.Min.Y; y <= w.Max.Y; y += 4 {
+				p := geom.Point{X: x, Y: y}
+				box := geom.Rect{Min: p.Add(geom.Vec{X: -6, Y: -6}), Max: p.Add(geom.Vec{X: 13, Y: 6})}
+				if (!found || p.Dist(corner) < best.Dist(corner)) && k.free(box) && l.clearOfMarks(p) {
+					best, found = p, true
+				}
+			}
+		}
+		if found {
+			return best, true
+		}
+	}
+	return geom.Point{}, false
+}
+
+func (l *Layout) clearOfMarks(p geom.Point) bool {
+	for _, j := range l.Joints {
+		for _, m := range j.Marks {
+			if m.At.Dist(p) < 26 {
+				return false
+			}
+		}
+	}
+	for _, c := range l.Corners {
+		if c.Dist(p) < 30 {
+			return false
+		}
+	}
+	return true
+}
+
+// byDistance returns the printed tiles, nearest to a point first.
+func (l *Layout) byDistance(p geom.Point) []Tile {
+	var out []Tile
+	for _, t := range l.Tiles {
+		if !t.Blank {
+			out = append(out, t)
+		}
+	}
+	sortTiles(out, func(t Tile) float64 { return t.Window.Centre().Dist(p) })
+	return out
+}
+
+// drawMarks draws all marks on a sheet of their own, in the drawing's frame.
+func (l *Layout) drawMarks() {
+	s := &sheet.Sheet{Width: l.Of.Width, Height: l.Of.Height, Frame: l.Of.Frame}
+	layer := sheet.Layer{ID: "joints", Name: "Joints"}
+	for _, j := range l.Joints {
+		g := sheet.Group{ID: fmt.Sprintf("joint-%d", j.Number)}
+		for _, m := range j.Marks {
+			g.Items = append(g.Items, m.draw()...)
+		}
+		layer.Groups = append(layer.Groups, g)
+	}
+	for i, c := range l.Corners {
+		layer.Groups = append(layer.Groups, sheet.Group{ID: fmt.Sprintf("long-%d", i+1), Items: longMark(c, fmt.Sprintf("D%d", i+1))})
+	}
+	s.Layers = []sheet.Layer{layer}
+	l.marks = s
+}
+
+// longMark is a target: quarters of a disc, whose centre is sharp to measure to.
+func longMark(c geom.Point, name string) []sheet.Item {
+	const r = 3.0
+	quarter := func(from geom.Angle) geom.Path {
+		a := geom.Arc{Centre: c, Radius: r, From: from, Sweep: 90 * geom.Degree}
+		return geom.Path{Closed: true, Segments: []geom.Segment{geom.Line{A: c, B: a.PointAt(0)}, a, geom.Line{A: a.PointAt(a.Length()), B: c}}}
+	}
+	return []sheet.Item{
+		sheet.Shape{Fill: sheet.Grey(0), Paths: []geom.Path{quarter(0), quarter(180 * geom.Degree)}},
+		sheet.Shape{Pen: pen(markLine), Paths: []geom.Path{sheet.Circle(c, r)}},
+		sheet.Text{At: c.Add(geom.Vec{X: r + 1.2, Y: -1.3}), Text: name, Size: nameSize, Font: sheet.Bold, Colour: sheet.Grey(0)},
+	}
+}
