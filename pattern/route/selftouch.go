@@ -1,6 +1,8 @@
 package route
 
 import (
+	"slices"
+
 	"tubewright/geom"
 	"tubewright/pattern/tube"
 )
@@ -11,8 +13,9 @@ import (
 // there, as two pieces of one bend.
 func (p *planner) splitSelfTouches(tubes []tube.Tube, strokes []Stroke) []Stroke {
 	var out []Stroke
-	for _, s := range strokes {
-		cuts := p.selfTouches(s.Path)
+	for i, s := range strokes { // one a lane
+		cuts := append(p.selfTouches(s.Path), p.awkwardEnds(i)...)
+		slices.Sort(cuts)
 		if len(cuts) == 0 {
 			out = append(out, s)
 			continue
@@ -33,6 +36,20 @@ func (p *planner) splitSelfTouches(tubes []tube.Tube, strokes []Stroke) []Stroke
 			tubes[i] = renameLit(tubes[i], s.ID, parts)
 		}
 		out = append(out, parts...)
+	}
+	return out
+}
+
+// awkwardEnds returns where on a lane its glass ends within a bend too tight
+// to end on: the stroke is told to end there too, for so it will be seen.
+func (p *planner) awkwardEnds(i int) []float64 {
+	var out []float64
+	for k, sp := range p.lanes[i].spans {
+		for side, at := range [2]float64{sp.lo, sp.hi} {
+			if p.besideCurve(end{i, k, side}) {
+				out = append(out, at)
+			}
+		}
 	}
 	return out
 }
