@@ -8,6 +8,7 @@ import (
 	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
 	"tubewright/pattern"
+	"tubewright/pattern/bender"
 	"tubewright/pattern/export"
 	"tubewright/pattern/sheet/pdf"
 	"tubewright/pattern/sheet/svg"
@@ -40,6 +41,10 @@ func (c *console) make(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	print, err := paperOptions(j.Paper, j.Shop.Place)
+	if err != nil {
+		return 0, err
+	}
 	p, err := makePattern(j)
 	if err != nil {
 		return 0, err
@@ -51,7 +56,7 @@ func (c *console) make(args []string) (int, error) {
 	if o.unit != "" {
 		return c.makeUnit(j, side, o)
 	}
-	files, err := wholeJob(j, p, side)
+	files, err := wholeJob(j, p, side, print)
 	if err != nil {
 		return 0, err
 	}
@@ -67,7 +72,7 @@ func (c *console) make(args []string) (int, error) {
 
 // wholeJob makes all files of a job, the record last: it holds the hashes of
 // the others.
-func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
+func wholeJob(j job.Job, p pattern.Pattern, side shopSide, print bender.Options) ([]file, error) {
 	files, err := encode(p)
 	if err != nil {
 		return nil, err
@@ -76,7 +81,11 @@ func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	files = append(files, sheets...)
+	printed, err := printedFiles(j, p, print, side)
+	if err != nil {
+		return nil, err
+	}
+	files = append(append(files, printed...), sheets...)
 	kept, err := side.record(j, files)
 	if err != nil {
 		return nil, err

@@ -77,7 +77,7 @@ func (l Layout) Map(width, high float64) paper.Row {
 	for c := 0; c < l.Columns; c += every((wide - lap) * k) {
 		name(at(l.Tiles[c].Window.Centre()).X, -top+1.5, fmt.Sprint(c+1))
 	}
-	for row := 0; row < l.Rows; row += every((tall - lap) * k) {
+	for row := 0; row < l.Rows; row += max(1, int(math.Ceil(4.5/((tall-lap)*k)))) {
 		n := l.Name(l.Tiles[row*l.Columns])
 		name(side/2, at(l.Tiles[row*l.Columns].Window.Centre()).Y-1.2, n[len(l.Options.Prefix):len(n)-1])
 	}

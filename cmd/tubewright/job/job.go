@@ -26,6 +26,7 @@ type Job struct {
 	Out           string // folder for the files
 	Rules         glass.Rules
 	Shop          Shop
+	Paper         Paper
 }
 
 // maxText is the most characters of a text, line ends included: twice the

@@ -57,7 +57,7 @@ const (
 // Settings lists every setting in the order in which a job file is written.
 // A default may depend on the settings before it, never on those after.
 func Settings() []Setting {
-	return append(append(wordSettings(), glassSettings()...), shopSettings()...)
+	return append(append(append(wordSettings(), glassSettings()...), shopSettings()...), paperSettings()...)
 }
 
 func wordSettings() []Setting {

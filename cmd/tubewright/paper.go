@@ -1,0 +1,133 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"tubewright/cmd/tubewright/job"
+	"tubewright/geom"
+	"tubewright/pattern"
+	"tubewright/pattern/bender"
+	"tubewright/pattern/sheet/paper"
+	"tubewright/pattern/sheet/pdf"
+	"tubewright/pattern/shop"
+	"tubewright/pattern/shop/quantity"
+	"tubewright/pattern/tile"
+	"tubewright/pattern/words"
+)
+
+// paperOptions turns the words of a job into how its pages are printed.
+func paperOptions(p job.Paper, place string) (bender.Options, error) {
+	o := bender.Options{Tiled: p.UnitPages == "tiles"}
+	f := &o.Format
+	name := p.Size
+	if name == "" {
+		name = "A4"
+		if strings.HasPrefix(place, "US") || place == "CA" {
+			name = "Letter"
+		}
+	}
+	var err error
+	fail := func(key string) (bender.Options, error) { return o, fmt.Errorf("%s: %w", key, err) }
+	if f.Size, err = paper.ParseSize(name); err != nil {
+		return fail("paper")
+	}
+	if f.Margin, err = lengthOr(p.Margin, paper.Margin); err != nil {
+		return fail("margin")
+	}
+	if o.Overlap, err = lengthOr(p.Overlap, tile.Overlap); err != nil {
+		return fail("overlap")
+	}
+	if o.Overlap < 10 || o.Overlap > 50 {
+		return o, fmt.Errorf("overlap: %g mm; overlaps from 10 to 50 mm are served", o.Overlap)
+	}
+	if f.Readings.X, err = paper.ParseReading(p.MeasuredX); err != nil {
+		return fail("measured-x")
+	}
+	if f.Readings.Y, err = paper.ParseReading(p.MeasuredY); err != nil {
+		return fail("measured-y")
+	}
+	if f.Words, err = words.In(p.Language); err != nil {
+		return fail("language")
+	}
+	if o.Facts, err = bender.ParseFacts(p.Order); err != nil {
+		return fail("order")
+	}
+	if err = f.Check(); err != nil {
+		return fail("paper")
+	}
+	return o, nil
+}
+
+func lengthOr(word string, preset float64) (float64, error) {
+	if word == "" {
+		return preset, nil
+	}
+	l, err := geom.ParseLength(word)
+	return float64(l), err
+}
+
+// printedFiles are the drawings and documents for the printer.
+func printedFiles(j job.Job, p pattern.Pattern, o bender.Options, side shopSide) ([]file, error) {
+	drawn := pattern.Draw(p)
+	o.Facts = append(shopFacts(side.plan), o.Facts...) // what the job says holds
+	tiles, err := bender.Tiles(p, drawn, o)
+	if err != nil {
+		return nil, fmt.Errorf("tiles.pdf: %w", err)
+	}
+	return encodeAll([]output{
+		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, tiles) }},
+	})
+}
+
+// shopFacts are the bender's fields that the shop's side of the job knows.
+func shopFacts(plan shop.Plan) []bender.Fact {
+	s := plan.Spec
+	exposure := "outdoors"
+	if s.Indoors {
+		exposure = "indoors"
+	}
+	if s.Ambient != "" {
+		exposure += ", ≥ " + s.Ambient + " °C"
+	}
+	out := []bender.Fact{{Field: 3, Text: exposure}, {Field: 6, Text: fmt.Sprint(s.Sets)},
+		{Field: 35, Text: fmt.Sprintf("%s, %d mA, %s", s.Supply, s.Current, s.Chart)}}
+	if s.Place != "unstated" {
+		out = append(out, bender.Fact{Field: 4, Text: s.Place})
+	}
+	for _, u := range plan.Units {
+		fact := func(field int, text string) { out = append(out, bender.Fact{Field: field, Unit: u.ID, Text: text}) }
+		row := func(table, key string) func(string) string {
+			r, ok := plan.Tables.Table(table).Find(key)
+			return func(column string) string {
+				if !ok {
+					return ""
+				}
+				return r.Text(column)
+			}
+		}
+		glass, colour := row("glasses", u.Spans[0].Glass), row("colours", u.Spans[0].Colour)
+		fact(15, glass("class")+": "+glass("name"))
+		fact(17, u.Spans[0].Colour+": "+colour("seen"))
+		fact(18, row("gases", u.Gas)("name"))
+		if len(u.Spans) > 1 {
+			var spans []string
+			for _, k := range u.Spans {
+				spans = append(spans, fmt.Sprintf("%s, %s: %s", k.Colour, k.Glass, k.Length.Format(quantity.Millimetre, 1)))
+			}
+			fact(20, "A → "+strings.Join(spans, "; "))
+		}
+		for _, sec := range plan.Sections {
+			if sec.Unit != u.ID {
+				continue
+			}
+			for _, f := range sec.Figures {
+				if strings.HasPrefix(f.Name, "CONTAINS Hg") {
+					fact(19, f.String())
+				}
+			}
+		}
+	}
+	return out
+}
