@@ -51,7 +51,8 @@ func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
 	move := frame.Centre().Sub(hot.Centre())
 	inside := geom.Rect{Min: frame.Min.Add(geom.Vec{X: 1, Y: 1}), Max: frame.Max.Add(geom.Vec{X: -1, Y: -1})}
 	out := []sheet.Item{sheet.Shape{Paths: []geom.Path{sheet.Rectangle(frame)}, Pen: black(thinLine)}}
-	var ends []sheet.Item
+	var ends []geom.Point
+	var letters []sheet.Item
 	for _, part := range [3]order.Part{order.Still, order.Moving, order.Hot} {
 		var paths []geom.Path
 		for _, s := range strands {
@@ -65,7 +66,9 @@ func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
 			cut := clipped(pts, inside)
 			paths = append(paths, cut...)
 			if part != order.Hot && len(cut) > 0 {
-				ends = append(ends, endLetter(s.Side, cut[len(cut)-1], inside))
+				ends = append(ends, besideEnd(cut[len(cut)-1], inside, ends))
+				at := ends[len(ends)-1]
+				letters = append(letters, line(at.X, at.Y-sheet.CapHeight(small)/2, [2]string{"A", "B"}[s.Side], small, sheet.Bold, sheet.Middle))
 			}
 		}
 		if len(paths) == 0 {
@@ -81,22 +84,31 @@ func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
 			out = append(out, sheet.Shape{Paths: paths, Pen: black(2.4)})
 		}
 	}
-	return append(out, ends...)
+	return append(out, letters...)
 }
 
-// endLetter writes which side a strand is beside the end of it that is seen: to
-// the left of the strand, or to the right where the frame leaves no room.
-func endLetter(side order.Side, p geom.Path, frame geom.Rect) sheet.Item {
-	const off, half, back = 2.9, 2.0, 2.5
-	end := p.End().Add(p.EndDir().Mul(-back))
+// besideEnd returns where the letter of a strand goes: beside the end of it that is
+// seen, to the left of the strand or to the right, within the frame and off the
+// places taken; farther back along it where there is no such place.
+func besideEnd(p geom.Path, frame geom.Rect, taken []geom.Point) geom.Point {
+	const off, half, apart = 2.9, 2.0, 4.5
 	room := geom.Rect{Min: frame.Min.Add(geom.Vec{X: half, Y: half}), Max: frame.Max.Add(geom.Vec{X: -half, Y: -half})}
-	at := end.Add(p.EndDir().Left().Mul(off))
-	if !room.Contains(at) {
-		at = end.Add(p.EndDir().Left().Mul(-off))
+	free := func(q geom.Point) bool {
+		for _, t := range taken {
+			if t.Dist(q) < apart {
+				return false
+			}
+		}
+		return room.Contains(q)
 	}
-	at.X = max(room.Min.X, min(room.Max.X, at.X))
-	at.Y = max(room.Min.Y, min(room.Max.Y, at.Y))
-	return line(at.X, at.Y-sheet.CapHeight(small)/2, [2]string{"A", "B"}[side], small, sheet.Bold, sheet.Middle)
+	for back := 2.5; back < pictureWide; back += 3 {
+		for _, side := range [2]float64{off, -off} {
+			if q := p.End().Add(p.EndDir().Mul(-back)).Add(p.EndDir().Left().Mul(side)); free(q) {
+				return q
+			}
+		}
+	}
+	return room.Centre()
 }
 
 // clipped returns the parts of a polyline within a box.

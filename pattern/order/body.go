@@ -10,7 +10,7 @@ type group struct {
 	at       []float64 // of each point, developed mm from seal A
 	centre   geom.Point3
 	radius   float64
-	heat     int  // the heat that formed it, or the next one toward the fire
+	heat     int  // the heat that formed it, or a formed one at its end
 	touching bool // a straight that ends at the fire
 }
 
@@ -36,8 +36,11 @@ func (m *model) before(done set, h int, lo float64) []group {
 	var out []group
 	f, at := identity(), m.heats[h].start
 	run, inner := 0.0, h
-	closeRun := func() {
+	closeRun := func(outer int) {
 		if run > 0 {
+			if inner == h && outer >= 0 {
+				inner = outer
+			}
 			g := newGroup([]geom.Point3{f.o, f.along(-run).o}, []float64{at, at - run}, inner)
 			g.touching = len(out) == 0
 			out = append(out, g)
@@ -48,7 +51,7 @@ func (m *model) before(done set, h int, lo float64) []group {
 		gap := m.straight[k+1]
 		if k < 0 || at-run-gap <= lo {
 			run = at - lo
-			closeRun()
+			closeRun(-1)
 			return out
 		}
 		run += gap
@@ -56,7 +59,7 @@ func (m *model) before(done set, h int, lo float64) []group {
 			run += m.heats[k].length
 			continue
 		}
-		closeRun()
+		closeRun(k)
 		b := &m.heats[k]
 		f = f.then(b.back)
 		at -= b.length
@@ -69,8 +72,11 @@ func (m *model) after(done set, h int, hi float64) []group {
 	var out []group
 	f, at := identity(), m.heats[h].start+m.heats[h].length
 	run, inner := 0.0, h
-	closeRun := func() {
+	closeRun := func(outer int) {
 		if run > 0 {
+			if inner == h && outer >= 0 {
+				inner = outer
+			}
 			g := newGroup([]geom.Point3{f.o, f.along(run).o}, []float64{at, at + run}, inner)
 			g.touching = len(out) == 0
 			out = append(out, g)
@@ -81,7 +87,7 @@ func (m *model) after(done set, h int, hi float64) []group {
 		gap := m.straight[k]
 		if k == len(m.heats) || at+run+gap >= hi {
 			run = hi - at
-			closeRun()
+			closeRun(-1)
 			return out
 		}
 		run += gap
@@ -89,7 +95,7 @@ func (m *model) after(done set, h int, hi float64) []group {
 			run += m.heats[k].length
 			continue
 		}
-		closeRun()
+		closeRun(k)
 		b := &m.heats[k]
 		out = append(out, m.placed(b, k, f, at, false))
 		f, at = f.then(b.exit), at+b.length

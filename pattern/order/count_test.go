@@ -12,7 +12,7 @@ import (
 // chain is a planar tube with sharp corners: straights and turns in degrees, and
 // nothing but swings looked at.
 func chain(straight, turns []float64, d float64) *model {
-	m := &model{lim: limits{touch: d}, effort: defaultEffort, cache: map[question]answer{}, light: map[question]float64{}}
+	m := &model{lim: limits{touch: d}, effort: effortFor(len(turns)), cache: map[question]answer{}, light: map[question]float64{}}
 	at := 0.0
 	m.straight = straight
 	for i, a := range turns {

@@ -23,7 +23,7 @@ type Problem struct {
 	Welds      []float64
 	Bends      *Bends // of the whole unit, shared by the problems of its parts; nil to have them worked out
 	Offset     int    // index in Bends of the first of Heats
-	Trial      bool   // only whether there is an order: no reasons, and no blocking pair
+	Trial      bool   // only whether there is an order: no reasons, no blocking pair; without Effort, a quick look
 	Effort     int    // most simulations of a search that may not end by itself; 0 for the usual
 }
 
@@ -83,10 +83,7 @@ func newModel(p Problem) *model {
 		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, effort: p.Effort, cache: map[question]answer{}, light: map[question]float64{},
 	}
 	if m.effort == 0 {
-		m.effort = defaultEffort
-		if len(p.Heats) > manyHeats {
-			m.effort = manyEffort
-		}
+		m.effort = effortFor(len(p.Heats))
 	}
 	bends := p.Bends
 	if bends == nil {
@@ -211,7 +208,7 @@ func chords(length, angle float64) int {
 // poseGrid is into how many steps a bend is divided for the poses that are kept:
 // an advance ends on the last of them that it reaches, so that most poses are
 // worked out once a heat.
-const poseGrid = 512
+const poseGrid = 1024
 
 // advance returns the fraction to look at next when nothing can touch between t
 // and t + step.

@@ -78,9 +78,7 @@ func Find(p Problem) (Plan, *Block) {
 	}
 	m := newModel(p)
 	if p.Trial {
-		if g := m.greedy(); len(g) == len(m.heats) {
-			return m.plan(found{moves: g}, false), nil
-		}
+		return m.try(p.Effort > 0)
 	}
 	whole := true
 	for _, edge := range [2]bool{false, true} {
@@ -88,12 +86,9 @@ func Find(p Problem) (Plan, *Block) {
 			f := search(edge)
 			whole = whole && f.whole
 			if len(f.moves) > 0 {
-				return m.plan(f, !p.Trial), nil
+				return m.plan(f, true), nil
 			}
 		}
-	}
-	if p.Trial {
-		return Plan{Exact: whole, Checks: m.checks}, &Block{First: -1, Second: -1}
 	}
 	g := m.greedy()
 	if len(g) == len(m.heats) {
@@ -101,6 +96,26 @@ func Find(p Problem) (Plan, *Block) {
 	}
 	b := m.block(g)
 	return Plan{Exact: whole, Checks: m.checks}, &b
+}
+
+// try looks for any order by the two quickest searches, then, to be thorough, by
+// the others.
+func (m *model) try(thorough bool) (Plan, *Block) {
+	if g := m.greedy(); len(g) == len(m.heats) {
+		return m.plan(found{moves: g}, false), nil
+	}
+	if f := m.grow(true); len(f.moves) > 0 {
+		return m.plan(f, false), nil
+	}
+	for _, edge := range [2]bool{false, true} {
+		if !thorough {
+			break
+		}
+		if f := m.mixed(edge); len(f.moves) > 0 {
+			return m.plan(f, false), nil
+		}
+	}
+	return Plan{Checks: m.checks}, &Block{First: -1, Second: -1}
 }
 
 // least is the greedy search, where there are so many heats that the mixed search

@@ -7,13 +7,20 @@ import (
 	"tubewright/geom"
 )
 
-// The simulations of one search are bounded: by defaultEffort, and by a part of it
-// where there are over manyHeats heats, for each then costs more and finds less.
-const (
-	defaultEffort = 800
-	manyEffort    = 150
-	manyHeats     = 16
-)
+// manyHeats is from where a mixed search sees only a small part of the orders.
+const manyHeats = 16
+
+// effortFor returns how many simulations one search may ask for: each costs more
+// the more heats there are, and tells less.
+func effortFor(heats int) int {
+	switch {
+	case heats <= 10:
+		return 800
+	case heats <= manyHeats:
+		return 300
+	}
+	return 150
+}
 
 // beamWidth is how many states of each size the mixed search keeps where it
 // cannot keep all.

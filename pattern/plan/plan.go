@@ -44,7 +44,7 @@ type Unit struct {
 // spliceEffort bounds the simulations of each search of a splice that is tried;
 // the best single splice is looked for in units of up to onceHeats heats.
 const (
-	spliceEffort = 150
+	spliceEffort = 300
 	onceHeats    = 16
 )
 
@@ -56,6 +56,7 @@ type maker struct {
 	whole    float64
 	sites    []stick.Site
 	bends    *order.Bends
+	thorough bool // whether trials look further than at a glance
 	findings []finding.Finding
 }
 
@@ -98,7 +99,8 @@ func (m *maker) section(a, b float64, first, last int, trial bool) Section {
 	s.Welds, s.clear = m.welds(a, b, s.Head, s.Tail)
 	s.problem = order.Problem{Tube: m.u.Tube, Heats: heats, Rules: m.rules, From: a, To: b,
 		Head: s.Head, Tail: s.Tail, Welds: s.Welds, Bends: m.bends, Offset: first}
-	if s.problem.Trial = trial; trial || first > 0 || last < len(m.u.Heats) {
+	s.problem.Trial = trial
+	if part := first > 0 || last < len(m.u.Heats); trial && m.thorough || part && !trial {
 		s.problem.Effort = spliceEffort
 	}
 	s.Order, s.Block = order.Find(s.problem)
@@ -123,18 +125,21 @@ func (m *maker) welds(a, b, head, tail float64) ([]float64, float64) {
 
 // splice looks for places to make the unit in parts: one splice if that is
 // enough, else as few as it finds from A on. Where the straights that keep the
-// set distance from heats do not help, nearer ones are tried. Where nothing helps,
+// set distance from heats do not help, nearer ones are tried, first at a glance,
+// then thoroughly. Where nothing helps,
 // the parts that cannot be made carry what blocks them, and the others their
 // orders; it returns nil where that is no gain.
 func (m *maker) splice() []Section {
-	for _, share := range [3]float64{1, 0.5, 0.25} {
+	for k := range 6 {
+		share := [3]float64{1, 0.5, 0.25}[k%3]
+		m.thorough = k >= 3
 		cuts := m.cuts(stick.Sites(m.u.Tube, m.u.Heats, share*m.rules.WeldClear, m.u.Avoid))
 		var parts []Section
-		if len(m.u.Heats) <= onceHeats {
+		if len(m.u.Heats) <= onceHeats && !m.thorough {
 			parts = m.spliceOnce(cuts)
 		}
 		if parts == nil {
-			parts = m.spliceOften(cuts, share == 0.25)
+			parts = m.spliceOften(cuts, k == 5)
 		}
 		if parts != nil {
 			if share < 1 {
