@@ -53,3 +53,12 @@ note: and 37 more: strain stays in the glass
 		t.Errorf("a quiet console says\n%s", out.String())
 	}
 }
+
+// Every command has a help of its own that names its flags.
+func TestEveryCommandHasItsHelp(t *testing.T) {
+	for _, cmd := range commands() {
+		if help := usage(cmd.name); !strings.HasPrefix(help, "usage: tubewright "+cmd.name+" ") {
+			t.Errorf("the help of %s begins %q", cmd.name, strings.SplitN(help, "\n", 2)[0])
+		}
+	}
+}

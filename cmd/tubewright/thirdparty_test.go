@@ -31,6 +31,10 @@ given below for golang.org/x/text, with the same copyright line.
 github.com/golang/freetype may be used under the FreeType licence or the GPL;
 this project takes it under the FreeType licence.
 
+The page that ` + "`preview`" + ` writes holds three.js (MIT, Copyright the three.js
+authors); its licence stands at the head of the script in the page and in
+` + "`pattern/preview/page/bundle.js`" + `.
+
 Tests use more modules (testscript, JSON Schema, property testing); none of
 them is in the program.
 

@@ -48,6 +48,25 @@ where they differ. All files are written, or none; a file that is not
 tubewright's is not overwritten. JOB.toml may be - for standard input.
 
 ` + flagTable(makeSettings(), flagHelp{"--unit UNIT", "the sheets of one unit alone, as U2"}, forceFlag(), quietFlag())
+	case "proof":
+		return `usage: tubewright proof JOB.toml [flags]
+       tubewright proof --text "RYE & SALT" [flags]
+
+Writes proof.png and proof.svg: the lit sign on its wall, front frame, for the
+customer.
+
+` + flagTable(makeSettings(), flagHelp{"--width PIXELS", "width of the picture (default: 2000)"},
+			flagHelp{"--wall WALL", "dark, brick, light, or a PNG or JPEG file (default: dark)"},
+			flagHelp{"--time TIME", "night or day (default: night)"},
+			flagHelp{"--no-person", "no figure of a person for scale"}, forceFlag(), quietFlag())
+	case "preview":
+		return `usage: tubewright preview JOB.toml [flags]
+       tubewright preview --text "RYE & SALT" [flags]
+
+Writes preview.html: the glass in 3-D and heat by heat, one page for any browser
+that needs no network.
+
+` + flagTable(makeSettings(), flagHelp{"--open", "show it in the browser of this desktop"}, forceFlag(), quietFlag())
 	case "check":
 		return `usage: tubewright check JOB.toml [flags]
        tubewright check --text "RYE & SALT" [flags]
