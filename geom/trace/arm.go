@@ -102,7 +102,12 @@ func (l *link) trim() {
 		if end == 1 {
 			slices.Reverse(l.s)
 		}
-		l.s = trimmed(l.s)
+		kept := trimmed(l.s)
+		l.cut[end] = nil
+		for i := len(l.s) - len(kept) - 1; i >= 0; i-- {
+			l.cut[end] = append(l.cut[end], l.s[i].At)
+		}
+		l.s = kept
 		if end == 1 {
 			slices.Reverse(l.s)
 		}
@@ -209,7 +214,7 @@ func (t *tracer) boundaries(z *zone) ([]boundary, bool) {
 		}
 		r := boundary{from: i, to: to, length: best, clean: true}
 		inDent := false
-		c.walk(a.right.Along, best, true, 0.25*a.r, func(w wallPoint) bool {
+		c.walk(a.right.Along, best, true, max(0.25*a.r, 0.12*t.w, t.opt.CapHeight/500), func(w wallPoint) bool {
 			r.pts = append(r.pts, w)
 			if w.dent && !inDent {
 				r.dents++
@@ -340,10 +345,13 @@ func (a *arm) tipOf() tip {
 	return tip{pts[0], d, k}
 }
 
+// mostSteps bounds the points that stand for a line going on.
+const mostSteps = 200
+
 // ahead returns points of the line or circle on which the tip goes on, every
 // step mm for the given way.
 func (t tip) ahead(step, way float64) []geom.Point {
-	n := int(min(math.Ceil(way/step), 10_000))
+	n := int(min(math.Ceil(way/step), mostSteps))
 	out := make([]geom.Point, 0, n)
 	for i := 1; i <= n; i++ {
 		s := way * float64(i) / float64(n)

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/geom/medial"
@@ -27,7 +28,7 @@ func (t *tracer) sound(z *zone) bool {
 		}
 		lines = append(lines, lineOf(a, a.done))
 		free := a.done.to == nil && a.done.end != EndJunction // a free end may lie on the outline, a corner near it
-		for _, p := range a.done.fill {
+		for _, p := range densify(append([]geom.Point{a.p}, a.done.fill...), 0.3*max(a.r, 0.3*t.w))[1:] {
 			least := leastClear * a.r
 			if free && p.Dist(a.done.fill[len(a.done.fill)-1]) < 1.2*a.r || a.done.corner >= 0 && p.Dist(a.done.fill[a.done.corner]) < 1.2*a.r {
 				least = -0.02 * a.r
@@ -39,7 +40,7 @@ func (t *tracer) sound(z *zone) bool {
 	}
 	most := leftLength * t.w
 	if len(z.arms) == 1 { // the axis may run on into a lopsided end
-		most = t.w
+		most = 0.6 * t.w
 	}
 	for _, r := range z.raw {
 		if leftOutLength(r.samples, lines, t.w) > most {
@@ -120,7 +121,7 @@ func (t *tracer) addTails(i int) bool {
 	found := false
 	for _, tl := range t.zones[i].tips {
 		s := outward(tl.samples, &t.zones[i])
-		if len(t.zones[i].arms) < 2 || leftOutLength(s, lines, t.w) <= leftLength*t.w {
+		if leftOutLength(s, lines, t.w) <= leftLength*t.w {
 			continue
 		}
 		last := s[len(s)-1]
@@ -198,8 +199,8 @@ func (t *tracer) revert(i int) {
 		a := &z.arms[k]
 		t.links[a.link].gone = false
 		t.setUp(a)
-		a.ext = nil
-		a.done = &join{end: EndRound, corner: -1}
+		a.ext = t.links[a.link].cut[a.end]
+		a.done = &join{end: EndRound, corner: -1, fill: a.ext}
 		if l := &t.links[a.link]; !a.stub && l.vertex != [2]int{} {
 			put(l.vertex[a.end], a)
 		}
@@ -238,15 +239,20 @@ func meetRaw(arms []*arm) {
 			}
 		}
 	}
-	var fill []geom.Point
+	fill := slices.Clone(arms[bi].ext)
+	var node []geom.Point
 	if len(arms) > 2 {
-		fill = []geom.Point{arms[bi].p.Lerp(arms[bj].p, 0.5)}
+		node = []geom.Point{endOfExt(arms[bi].p, arms[bi].ext).Lerp(endOfExt(arms[bj].p, arms[bj].ext), 0.5)}
+	}
+	fill = append(fill, node...)
+	for k := len(arms[bj].ext) - 1; k >= 0; k-- {
+		fill = append(fill, arms[bj].ext[k])
 	}
 	j := connect(arms[bi], arms[bj], fill, -1)
 	arms[bi].done, arms[bj].done = j, j.twin
 	for k, a := range arms {
 		if k != bi && k != bj {
-			a.done = &join{fill: fill, end: EndJunction, corner: -1, onto: j}
+			a.done = &join{fill: append(slices.Clone(a.ext), node...), end: EndJunction, corner: -1, onto: j}
 		}
 	}
 }

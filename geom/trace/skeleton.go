@@ -17,6 +17,7 @@ const (
 	looseSlope    = 0.3  // the same between or after steady stretches, where no dent is touched
 	steadyRun     = 0.3  // least length, in half-widths, that counts as a stroke
 	evenSpread    = 0.05 // spread of the half-width below which a shape is drawn with one pen
+	dotLength     = 1.5  // radii of axis up to which a piece of ink on its own is a dot
 	parallelSlope = 0.02 // walls within 2.3° of parallel
 	evenLeast     = 0.03 // then no stroke is wider than the median by more than this, or four times the spread
 	wideLimit     = 1.25 // radius over the branch's own low quartile that marks a merge
@@ -44,8 +45,9 @@ type link struct {
 	s      []medial.Sample
 	zone   [2]int // at its first and last sample; -1 for a ring without any
 	join   [2]*join
-	gone   bool   // a stub drawn as the tip of a corner instead
-	vertex [2]int // where it begins and ends in the graph of the raw axis
+	cut    [2][]geom.Point // centres trimmed off either end, nearest to what is left first
+	gone   bool            // a stub drawn as the tip of a corner instead
+	vertex [2]int          // where it begins and ends in the graph of the raw axis
 }
 
 // zone is a connected part of the axis that is not to be trusted.
@@ -85,7 +87,7 @@ func newTracer(r region.Region, a *medial.Axis, opt Options) *tracer {
 		}
 	}
 	if t.w > 0 && t.w < opt.CapHeight/15 { // light strokes want closer samples
-		t.branches = a.Prune(pruneSlope, t.w/4).Branches
+		t.branches = a.Prune(pruneSlope, max(t.w/4, opt.CapHeight/500)).Branches
 	}
 	for _, c := range t.loops {
 		c.findDents(t.w)
@@ -145,10 +147,35 @@ func bitsOf(bs []medial.Branch) (all, parallel []bit) {
 	return all, parallel
 }
 
+// Limits from which a shape is remarked on. They are this program's own
+// judgement, not published figures: at uneven 0.2 the thick is half as wide
+// again as the thin; at heavy 0.11 of the cap height a bowl's counter is about
+// as wide as its stroke.
+const (
+	unevenLimit = 0.2
+	heavyLimit  = 0.11
+)
+
+// noteBulk remarks on a shape too uneven or too heavy for one line.
+func (t *tracer) noteBulk(all []bit) {
+	w := quantileOf(all, 0.5)
+	if w == 0 {
+		return
+	}
+	at := t.branches[0].Samples[0].At
+	if v := (quantileOf(all, 0.85) - quantileOf(all, 0.15)) / (2 * w); v > unevenLimit {
+		t.res.Notes = append(t.res.Notes, Note{Uneven, at, v, unevenLimit, "thick and thin strokes: one width of tube cannot show them; choose an even face"})
+	}
+	if v := w / t.opt.CapHeight; v > heavyLimit {
+		t.res.Notes = append(t.res.Notes, Note{TooHeavy, at, v, heavyLimit, "strokes so heavy that their path is in doubt; choose a lighter weight, or trace the outline instead"})
+	}
+}
+
 // measurePen finds the typical half-width, and how wide a single stroke gets
 // if the shape is drawn with one even pen.
 func (t *tracer) measurePen() {
 	all, parallel := bitsOf(t.branches)
+	t.noteBulk(all)
 	t.w, t.widest = quantileOf(all, 0.5), math.Inf(1)
 	if t.w == 0 {
 		return
@@ -367,7 +394,7 @@ func (t *tracer) loneBranches() []bool {
 		for _, s := range b.Samples {
 			r = max(r, s.Radius)
 		}
-		out[i] = t.degree[b.From] == 1 && t.degree[b.To] == 1 && pathLength(b.Samples) > 1.2*r
+		out[i] = t.degree[b.From] == 1 && t.degree[b.To] == 1 && pathLength(b.Samples) > dotLength*r
 	}
 	return out
 }

@@ -32,7 +32,7 @@ func (t *tracer) sweep() {
 		if s := &t.res.Strokes[i]; s.Dot {
 			t.dotInk(&r, s.Path.Start())
 		} else {
-			r.stroke(s, 0.6*t.w)
+			r.stroke(s, max(0.6*t.w, r.cell))
 		}
 	}
 	var ink, both, spill int

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"fmt"
+	"sort"
 
 	"tubewright/geom"
 	"tubewright/geom/medial"
@@ -62,15 +63,15 @@ type Stroke struct {
 // HalfWidth returns the half-width at distance s along the path, in mm.
 func (s Stroke) HalfWidth(at float64) float64 {
 	w := s.Widths
-	for i := 1; i < len(w); i++ {
-		if at <= w[i].At {
-			if d := w[i].At - w[i-1].At; d > 0 && at > w[i-1].At {
-				return w[i-1].Radius + (w[i].Radius-w[i-1].Radius)*(at-w[i-1].At)/d
-			}
-			return w[i-1].Radius
-		}
+	i := sort.Search(len(w), func(i int) bool { return w[i].At >= at })
+	switch {
+	case i == 0:
+		return w[0].Radius
+	case i == len(w):
+		return w[i-1].Radius
 	}
-	return w[len(w)-1].Radius
+	d := w[i].At - w[i-1].At
+	return w[i-1].Radius + (w[i].Radius-w[i-1].Radius)*(at-w[i-1].At)/d
 }
 
 // Junction is a place where strokes meet or cross. The strokes that end there
@@ -105,7 +106,7 @@ const (
 type Note struct {
 	Kind        NoteKind
 	At          geom.Point
-	Value       float64
+	Value       float64 // half the spread of the half-width (15th to 85th percentile) over its median; half-width over cap height
 	Limit       float64
 	Explanation string
 }

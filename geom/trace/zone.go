@@ -286,7 +286,7 @@ func firstCrossing(a, b []geom.Point) (geom.Point, int, int, bool) {
 // bridge returns points of the cubic that leaves tip a and arrives at tip b
 // with their directions, without its ends.
 func bridge(a, b tip, gap, step float64) []geom.Point {
-	n := int(math.Ceil(gap / step))
+	n := int(min(math.Ceil(gap/step), mostSteps))
 	var out []geom.Point
 	c1, c2 := a.p.Add(a.d.Mul(gap/3)), b.p.Add(b.d.Mul(gap/3))
 	for i := 1; i < n; i++ {
