@@ -54,7 +54,7 @@ func importTable() []arrow {
 		{"pattern/sheet/paper", []string{"geom", "pattern/sheet", "pattern/words"}, nil},
 		{"pattern/sheet/dxf", []string{"geom", "pattern/sheet"}, nil},
 		{"pattern/tile", []string{"geom", "pattern/sheet", "pattern/sheet/paper"}, nil},
-		{"pattern/mount", append([]string{"geom", "pattern", "pattern/sheet", "pattern/words"}, pieces...), nil},
+		{"pattern/mount", append([]string{"geom", "pattern", "pattern/sheet", "pattern/sheet/paper", "pattern/words"}, pieces...), nil},
 		{"pattern/bender", append([]string{"geom", "pattern", "pattern/bend", "pattern/plan", "pattern/order", "pattern/stick", "pattern/sheet", "pattern/sheet/paper", "pattern/tile", "pattern/words"}, pieces...), nil},
 		{"pattern", append([]string{"geom", "geom/…", "pattern/condition", "pattern/route", "pattern/bend", "pattern/order", "pattern/plan", "pattern/stick", "pattern/sheet", "pattern/words"}, pieces...), nil},
 		{"pattern/card", append([]string{"geom", "pattern", "pattern/bend", "pattern/order", "pattern/stick", "pattern/plan", "pattern/sheet", "pattern/words"}, pieces...), nil},

@@ -9,8 +9,11 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/bender"
+	"tubewright/pattern/mount"
+	"tubewright/pattern/sheet/dxf"
 	"tubewright/pattern/sheet/paper"
 	"tubewright/pattern/sheet/pdf"
+	"tubewright/pattern/sheet/svg"
 	"tubewright/pattern/shop"
 	"tubewright/pattern/shop/quantity"
 	"tubewright/pattern/tile"
@@ -76,8 +79,13 @@ func printedFiles(j job.Job, p pattern.Pattern, o bender.Options, side shopSide)
 	if err != nil {
 		return nil, fmt.Errorf("tiles.pdf: %w", err)
 	}
+	front := mount.Draw(p, mount.Options{}, o.Format.Words)
+	long := pdf.Options{Stretch: o.Format.Readings.Stretch(), OnePage: j.Paper.OnePage == "yes"}
 	return encodeAll([]output{
 		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, tiles) }},
+		{"mount.svg", `data-frame="front"`, func(w io.Writer) error { return svg.Encode(w, front) }},
+		{"mount.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, front, long) }},
+		{"mount.dxf", "AC1009", func(w io.Writer) error { return dxf.Encode(w, front) }},
 	})
 }
 

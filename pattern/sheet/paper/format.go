@@ -73,8 +73,8 @@ func (f Format) Page(title, number string) sheet.Page {
 	p.Layers = []sheet.Layer{
 		{ID: "border", Name: "Border", Groups: []sheet.Group{{ID: "head", Title: title, Items: f.head(box, title, number)}}},
 		{ID: "scale", Name: "Scale bars", Groups: []sheet.Group{
-			{ID: "ruler-x", Items: f.rulerAcross(geom.Point{X: box.Min.X + leftWide, Y: box.Min.Y + 6})},
-			{ID: "ruler-y", Items: f.rulerUp(geom.Point{X: box.Min.X + 6, Y: box.Min.Y + footHigh})},
+			{ID: "ruler-x", Items: RulerAcross(geom.Point{X: box.Min.X + leftWide, Y: box.Min.Y + 6})},
+			{ID: "ruler-y", Items: RulerUp(geom.Point{X: box.Min.X + 6, Y: box.Min.Y + footHigh})},
 			{ID: "ruler-words", Items: f.rulerWords(box)},
 		}},
 	}
@@ -168,7 +168,9 @@ func ruler() []geom.Rect {
 	return out
 }
 
-func (f Format) rulerAcross(at geom.Point) []sheet.Item {
+// RulerAcross is a ruler of 100 mm and 4 in from a point along x: 122 mm long with its
+// words, 4 mm to each side.
+func RulerAcross(at geom.Point) []sheet.Item {
 	var s sheet.Shape
 	s.Fill = black()
 	for _, r := range ruler() {
@@ -180,7 +182,8 @@ func (f Format) rulerAcross(at geom.Point) []sheet.Item {
 	}
 }
 
-func (f Format) rulerUp(at geom.Point) []sheet.Item {
+// RulerUp is a ruler of 100 mm and 4 in from a point along y.
+func RulerUp(at geom.Point) []sheet.Item {
 	var s sheet.Shape
 	s.Fill = black()
 	for _, r := range ruler() { // turned a quarter to the left
