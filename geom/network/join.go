@@ -39,7 +39,7 @@ func (k *cluster) search(work int) (plan, cost) {
 	if first.lone == nil {
 		return first, first.bound
 	}
-	queue := &planHeap{{plan: first}}
+	queue, links := &planHeap{{plan: first}}, k.allLinks()
 	least := cost(never)
 	var best plan
 	for order := 1; queue.Len() > 0; {
@@ -53,7 +53,7 @@ func (k *cluster) search(work int) (plan, cost) {
 			}
 			return best, min(least, p.bound)
 		}
-		for _, next := range k.branches(p) {
+		for _, next := range k.branches(p, links) {
 			work -= len(k.nodes)
 			c := k.work(next.forced, next.wall)
 			if v := k.total(c); v < least {
@@ -68,8 +68,9 @@ func (k *cluster) search(work int) (plan, cost) {
 	return best, least
 }
 
-// branches returns what may become of a part left alone.
-func (k *cluster) branches(p plan) []plan {
+// branches returns what may become of a part left alone: a trail of its own, or
+// one of the links that leave it.
+func (k *cluster) branches(p plan, links []pair) []plan {
 	inside := make([]bool, k.parts)
 	for _, i := range p.lone {
 		inside[i] = true
@@ -78,11 +79,22 @@ func (k *cluster) branches(p plan) []plan {
 	if k.unit < never {
 		out = append(out, plan{forced: p.forced, wall: walled(p.wall, inside)})
 	}
-	side := p.wall[p.lone[0]]
+	for _, l := range links {
+		a, b := k.part[l.a], k.part[l.b]
+		if inside[a] != inside[b] && p.wall[a] == p.wall[b] {
+			out = append(out, plan{forced: append(slices.Clone(p.forced), l), wall: p.wall})
+		}
+	}
+	return out
+}
+
+// allLinks returns every link between parts.
+func (k *cluster) allLinks() []pair {
+	var out []pair
 	for u := range k.nodes {
-		for v := range k.nodes {
-			if inside[k.part[u]] && !inside[k.part[v]] && p.wall[k.part[v]] == side && k.link(u, v) < never {
-				out = append(out, plan{forced: append(slices.Clone(p.forced), pair{u, v}), wall: p.wall})
+		for v := range u {
+			if k.part[u] != k.part[v] && k.link(v, u) < never {
+				out = append(out, pair{v, u})
 			}
 		}
 	}
@@ -113,24 +125,63 @@ func walled(wall []int, inside []bool) []int {
 	return out
 }
 
-// improved starts from the least spanning tree of the parts as forced links
-// (Frederickson, SIAM J. Comput. 8, 1979), or from trails apart, and takes away,
-// adds and exchanges links while that pays.
+// improved is the best of some plans, each improved by exchanges: the least
+// spanning tree of the parts as forced links (Frederickson, SIAM J. Comput. 8,
+// 1979), no forced links, and what a beam down the branches came to.
 func (k *cluster) improved() plan {
-	wall := make([]int, k.parts)
 	near, nearest := k.nearLinks()
-	best := k.work(k.spanning(nearest), wall)
-	least := k.total(best)
-	if alt := k.work(nil, wall); k.total(alt) < least {
-		best, least = alt, k.total(alt)
+	open := make([]int, k.parts)
+	starts := append(k.beam(near), k.work(k.spanning(nearest), open), k.work(nil, open))
+	var best plan
+	least := cost(never)
+	for i, start := range starts {
+		p := k.exchanged(start, near)
+		if v := k.total(p); i == 0 || v < least {
+			best, least = p, v
+		}
 	}
+	return best
+}
+
+// beam goes from the plans of the least bounds to their branches over near
+// links, a few at a time, and returns the cheapest few plans it met.
+func (k *cluster) beam(near []pair) []plan {
+	const width, kept = 12, 4
+	level := []plan{k.work(nil, make([]int, k.parts))}
+	met := slices.Clone(level)
+	for work := improveWork; len(level) > 0 && work > 0; {
+		var next []plan
+		for _, p := range level {
+			if p.lone == nil {
+				continue
+			}
+			for _, b := range k.branches(p, near) {
+				work -= len(k.nodes)
+				if c := k.work(b.forced, b.wall); c.bound < never {
+					next = append(next, c)
+				}
+			}
+		}
+		slices.SortStableFunc(next, func(x, y plan) int { return sign(float64(x.bound - y.bound)) })
+		next = slices.CompactFunc(next, func(x, y plan) bool { return x.bound == y.bound && slices.Equal(x.lead, y.lead) })
+		level = next[:min(len(next), width)]
+		met = append(met, level...)
+	}
+	slices.SortStableFunc(met, func(x, y plan) int { return sign(float64(k.total(x) - k.total(y))) })
+	return met[:min(len(met), kept)]
+}
+
+// exchanged takes away, adds and replaces forced links while that pays.
+func (k *cluster) exchanged(best plan, near []pair) plan {
+	open := make([]int, k.parts)
+	least := k.total(best)
 	for work, better := improveWork, true; better && work > 0; {
 		better = false
 		for _, forced := range k.exchanges(best.forced, near) {
 			if work -= len(k.nodes); work <= 0 {
 				break
 			}
-			p := k.work(forced, wall)
+			p := k.work(forced, open)
 			if v := k.total(p); v < least {
 				best, least, better = p, v, true
 				break
@@ -167,7 +218,7 @@ func (k *cluster) exchanges(forced, near []pair) [][]pair {
 // nearLinks returns some of the cheapest links between each part and its
 // neighbours, and the cheapest one between every two parts, cheapest first.
 func (k *cluster) nearLinks() (near, nearest []pair) {
-	const perPair, neighbours = 6, 4
+	const perPair, neighbours = 16, 6
 	order := func(x, y pair) int {
 		if c := k.link(x.a, x.b) - k.link(y.a, y.b); c != 0 {
 			return sign(float64(c))
@@ -175,13 +226,9 @@ func (k *cluster) nearLinks() (near, nearest []pair) {
 		return x.a*len(k.nodes) + x.b - y.a*len(k.nodes) - y.b
 	}
 	between := make([][]pair, k.parts*k.parts)
-	for u := range k.nodes {
-		for v := range u {
-			a, b := k.part[v], k.part[u] // v < u, so a <= b
-			if a != b && k.link(v, u) < never {
-				between[a*k.parts+b] = append(between[a*k.parts+b], pair{v, u})
-			}
-		}
+	for _, l := range k.allLinks() {
+		i := k.part[l.a]*k.parts + k.part[l.b] // the first is the lower
+		between[i] = append(between[i], l)
 	}
 	for i := range between {
 		slices.SortFunc(between[i], order)
