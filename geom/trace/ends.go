@@ -202,12 +202,12 @@ func capNear(walls []wallPoint, p geom.Point) (from, to int) {
 	}
 	to = from
 	for turn := walls[from].turn / 2; from > 0; from-- {
-		if turn += walls[from-1].turn; turn > quarter {
+		if turn += walls[from-1].turn; turn > quarter || walls[from-1].dent {
 			break
 		}
 	}
 	for turn := walls[to].turn / 2; to < len(walls)-1; to++ {
-		if turn += walls[to+1].turn; turn > quarter {
+		if turn += walls[to+1].turn; turn > quarter || walls[to+1].dent {
 			break
 		}
 	}

@@ -185,7 +185,7 @@ func (t *tracer) plans(z *zone, runs []boundary) []plan {
 // pairCost is the bend of a pair, less where a whole wall leads round it.
 func (t *tracer) pairCost(a, b *arm, runs []boundary) float64 {
 	c := bend(a, b)
-	if r, back := sharedRun(a, b, runs); r != nil {
+	if r, back := sharedRun(a, b, runs, capFull); r != nil {
 		c *= 0.4
 		if _, corner := alongWall(a, b, r, back); corner < 0 {
 			c = min(c, sharedBend)

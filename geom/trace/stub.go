@@ -11,6 +11,11 @@ import (
 const (
 	capTurn = 120 * math.Pi / 180 // turn of wall that makes the end of a stroke
 	capFull = 170 * math.Pi / 180
+	twoEnds = 240 * math.Pi / 180 // turn of wall that is more than one end
+	// A bump's centres lie within bumpNear half-widths of each other while its
+	// wall turns by bumpTurn or more.
+	bumpTurn = 35 * math.Pi / 180
+	bumpNear = 0.06
 	// squareTurn is the least turn at the corner of a cut-off end.
 	squareTurn = 55 * math.Pi / 180
 )
@@ -42,19 +47,16 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 			}
 			var l stub
 			var ok bool
-			if turn >= capTurn {
+			switch {
+			case len(z.arms) > 1 && turn >= capTurn && turn < twoEnds:
 				l, ok = t.stubLink(near, loop, p)
-			} else {
-				if l, ok = t.halfStub(near, loop, p, r); ok {
-					// A notch where two square ends share a corner looks like two of them.
-					for m, q := range parts {
-						if m != k {
-							if _, twin := t.halfStub(near, loop, q, r); twin {
-								ok = false
-							}
-						}
-					}
+			case len(z.arms) > 1 && turn < capTurn:
+				if l, ok = t.halfStub(near, loop, p, r); ok && t.isNotch(near, loop, parts, k, r) {
+					ok = false
 				}
+			}
+			if !ok && (turn < capTurn || turn >= twoEnds) {
+				l, ok = t.bump(near, loop, p, r)
 			}
 			if ok {
 				l.zone = [2]int{-2, zi}
@@ -67,6 +69,75 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 	}
 	z.stubbed = true
 	return found
+}
+
+// isNotch reports whether another part of the wall looks like a half stub too:
+// a notch where two square ends share a corner does.
+func (t *tracer) isNotch(near *arm, loop int, parts [][]wallPoint, k int, r *boundary) bool {
+	for m, q := range parts {
+		if m != k {
+			if _, twin := t.halfStub(near, loop, q, r); twin {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// bump recognises a round end of which only a side shows, next to a dent: the
+// wall there is an arc about one place, half a width inside, before it leads
+// on along its stroke. Only a face drawn with one even pen shows this safely.
+func (t *tracer) bump(near *arm, loop int, p []wallPoint, r *boundary) (stub, bool) {
+	if math.IsInf(t.widest, 1) {
+		return stub{}, false
+	}
+	if fromDent := p[0].along != r.pts[0].along; fromDent {
+		if s, ok := t.bumpAt(near, loop, p, false); ok {
+			return s, true
+		}
+	}
+	if toDent := p[len(p)-1].along != r.pts[len(r.pts)-1].along; toDent {
+		return t.bumpAt(near, loop, reversedWalls(p), true)
+	}
+	return stub{}, false
+}
+
+// bumpAt looks for a bump at the front of p, which is the wall from the dent
+// on; backward says that it was turned round.
+func (t *tracer) bumpAt(near *arm, loop int, p []wallPoint, backward bool) (stub, bool) {
+	first := p[0].at.Add(p[0].n.Mul(near.r))
+	turn, to := 0.0, 0
+	for i, w := range p {
+		if w.at.Add(w.n.Mul(near.r)).Dist(first) > bumpNear*near.r || w.turn > roundStep {
+			break
+		}
+		if i > 0 {
+			turn += w.turn
+		}
+		to = i
+	}
+	if turn < bumpTurn || to < 2 || to == len(p)-1 {
+		return stub{}, false
+	}
+	c := middle(p[:to+1], near.r)
+	line := offsets(p[to+1:], func(float64) float64 { return near.r })
+	slices.Reverse(line)
+	for len(line) > 0 && line[len(line)-1].Dist(c) < 0.05*near.r {
+		line = line[:len(line)-1]
+	}
+	for len(line) > 1 && line[0].Dist(c) > 0.5*near.r {
+		line = line[1:]
+	}
+	if len(line) == 0 {
+		return stub{}, false
+	}
+	// As seen into the zone the wall that goes on is on the right when the
+	// outline is walked forward, and the dent is on the left.
+	left, right := t.contactAt(loop, p[0]), t.contactAt(loop, p[to+1])
+	if backward {
+		left, right = right, left
+	}
+	return newStub(c, near.r, EndRound, line, left, right), true
 }
 
 // undented returns the stretches of wall next to dents, without the dents.

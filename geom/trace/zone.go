@@ -75,7 +75,7 @@ func (t *tracer) repair(i int) bool {
 	if !ok {
 		return false
 	}
-	if len(z.arms) > 1 && t.findStubs(z, i, runs) {
+	if t.findStubs(z, i, runs) {
 		for j := range z.arms {
 			if z.arms[j].stub {
 				t.setUp(&z.arms[j])
@@ -124,7 +124,11 @@ func connect(a, b *arm, fill []geom.Point, corner int) *join {
 
 // through returns the centres between two arms.
 func (t *tracer) through(a, b *arm, runs []boundary) ([]geom.Point, int) {
-	if r, back := sharedRun(a, b, runs); r != nil {
+	most := capFull
+	if len(runs) == 2 { // two arms: the wall may swing right round the tip of a hairpin
+		most = hairpin
+	}
+	if r, back := sharedRun(a, b, runs, most); r != nil {
 		return alongWall(a, b, r, back)
 	}
 	ta, tb := a.tipOf(), b.tipOf()
@@ -165,19 +169,21 @@ func endOfExt(p geom.Point, ext []geom.Point) geom.Point {
 	return ext[len(ext)-1]
 }
 
-// sharedRun returns the wall, if any, that both arms share without a break,
+// sharedRun returns the wall, if any, that both arms share without a break and
+// that turns away from the ink by less than most,
 // and whether it leads from b to a.
-func sharedRun(a, b *arm, runs []boundary) (r *boundary, back bool) {
-	if r := &runs[a.runRight]; b.runLeft == a.runRight && r.whole() {
+func sharedRun(a, b *arm, runs []boundary, most float64) (r *boundary, back bool) {
+	if r := &runs[a.runRight]; b.runLeft == a.runRight && r.clean && r.convex < most {
 		return r, false
 	}
-	if r := &runs[b.runRight]; a.runLeft == b.runRight && r.whole() {
+	if r := &runs[b.runRight]; a.runLeft == b.runRight && r.clean && r.convex < most {
 		return r, true
 	}
 	return nil, false
 }
 
-func (r *boundary) whole() bool { return r.clean && r.convex < capFull }
+// hairpin is the most that the outside of a bend or corner turns.
+const hairpin = 250 * math.Pi / 180
 
 // alongWall follows a whole wall from a to b, half a width inside, and finds
 // the corner where the wall swings about one.
