@@ -65,6 +65,7 @@ func (c *console) make(args []string) (int, error) {
 	}
 	status := c.report(p.Findings)
 	c.reportShop(side.plan)
+	c.reportBender(print, p, side.plan)
 	c.say("%s", summary(p))
 	c.sayWritten(j.Out, files)
 	return status, nil
@@ -73,7 +74,7 @@ func (c *console) make(args []string) (int, error) {
 // wholeJob makes all files of a job, the record last: it holds the hashes of
 // the others.
 func wholeJob(j job.Job, p pattern.Pattern, side shopSide, print bender.Options) ([]file, error) {
-	files, err := encode(p)
+	files, err := encode(p, rollOptions(j, print))
 	if err != nil {
 		return nil, err
 	}
@@ -108,11 +109,11 @@ func makePattern(j job.Job) (pattern.Pattern, error) {
 
 // encode makes the files of a job, in memory. Each has a mark by which it is
 // known as ours when it is to be replaced.
-func encode(p pattern.Pattern) ([]file, error) {
+func encode(p pattern.Pattern, roll pdf.Options) ([]file, error) {
 	drawn := pattern.Draw(p)
 	return encodeAll([]output{
 		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.Encode(w, drawn) }},
-		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.Encode(w, drawn) }},
+		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, drawn, roll) }},
 		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, p) }},
 		{"result.json", export.Format, func(w io.Writer) error { return export.WriteResult(w, p) }},
 	})

@@ -79,14 +79,32 @@ func printedFiles(j job.Job, p pattern.Pattern, o bender.Options, side shopSide)
 	if err != nil {
 		return nil, fmt.Errorf("tiles.pdf: %w", err)
 	}
+	book, _, err := bender.Book(p, drawn, o)
+	if err != nil {
+		return nil, err
+	}
 	front := mount.Draw(p, mount.Options{}, o.Format.Words)
-	long := pdf.Options{Stretch: o.Format.Readings.Stretch(), OnePage: j.Paper.OnePage == "yes"}
+	long := rollOptions(j, o)
 	return encodeAll([]output{
 		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, tiles) }},
+		{"bender.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, book) }},
 		{"mount.svg", `data-frame="front"`, func(w io.Writer) error { return svg.Encode(w, front) }},
 		{"mount.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, front, long) }},
 		{"mount.dxf", "AC1009", func(w io.Writer) error { return dxf.Encode(w, front) }},
 	})
+}
+
+// rollOptions say how a drawing for a roll plotter is put on its pages.
+func rollOptions(j job.Job, o bender.Options) pdf.Options {
+	return pdf.Options{Stretch: o.Format.Readings.Stretch(), OnePage: j.Paper.OnePage == "yes"}
+}
+
+// reportBender tells how many fields are blank that a remote bender needs.
+func (c *console) reportBender(o bender.Options, p pattern.Pattern, plan shop.Plan) {
+	o.Facts = append(shopFacts(plan), o.Facts...)
+	if n := len(o.Missing(p)); n > 0 {
+		c.say("%s that a remote bender needs: blank in bender.pdf; see its cover and the setting order", count(n, "field"))
+	}
 }
 
 // shopFacts are the bender's fields that the shop's side of the job knows.

@@ -268,6 +268,7 @@ func (m *drawing) compose(layers []sheet.Layer, box geom.Rect) *sheet.Sheet {
 		{ID: "scale", Name: "Scale bars", Groups: []sheet.Group{
 			{ID: "ruler-x", Items: paper.RulerAcross(geom.Point{X: inside + rulerLow, Y: inside + under + 6})}, {ID: "ruler-y", Items: paper.RulerUp(rule)}}},
 	}
+	s.Layers[1].Groups = append(s.Layers[1].Groups, moreRulers(at, widths, within, under)...)
 	for _, l := range layers {
 		for gi, g := range l.Groups {
 			for i, item := range g.Items {
@@ -277,6 +278,29 @@ func (m *drawing) compose(layers []sheet.Layer, box geom.Rect) *sheet.Sheet {
 	}
 	s.Layers = append(append(s.Layers, layers...), sheet.Layer{ID: "notes", Name: "Notes", Groups: []sheet.Group{notes}})
 	return s
+}
+
+// rulerEvery is how often rulers stand along a wide sheet, mm, so that each part of
+// one cut for printing has a pair.
+const rulerEvery = 2200
+
+// moreRulers repeats both rulers along a wide sheet, right of the tables.
+func moreRulers(at []geom.Vec, widths []float64, within, under float64) []sheet.Group {
+	tables := 0.0
+	for i, v := range at {
+		tables = max(tables, v.X+widths[i])
+	}
+	var out []sheet.Group
+	for x := float64(rulerEvery); x < within-130; x += rulerEvery {
+		if x < tables+tableFar || under < 112 {
+			continue
+		}
+		n := len(out)/2 + 2
+		out = append(out,
+			sheet.Group{ID: fmt.Sprintf("ruler-x-%d", n), Items: paper.RulerAcross(geom.Point{X: inside + x, Y: inside + under + 6})},
+			sheet.Group{ID: fmt.Sprintf("ruler-y-%d", n), Items: paper.RulerUp(geom.Point{X: inside + x + 4, Y: inside + under - 110})})
+	}
+	return out
 }
 
 // shelve puts columns side by side, in as many shelves as they need, and returns

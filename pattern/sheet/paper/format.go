@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"math"
 
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
@@ -220,4 +221,13 @@ func (f Format) Correction() string {
 	x, y := f.Readings.Stretch().Factors()
 	n := func(v float64) string { return geom.FormatNumber(v, 5) }
 	return f.Words.Say("ruler.corrected", n(x), n(y), geom.FormatNumber(100/x, 2), geom.FormatNumber(100/y, 2))
+}
+
+// Holding returns the format on paper just large enough for a free area of width by
+// high, and for the words about it.
+func (f Format) Holding(width, high float64) Format {
+	x, y := f.Readings.Stretch().Factors()
+	width, high = max(width, 180), max(high, 112)
+	f.Size = Size{Name: "sheet", Width: math.Ceil((width+leftWide)*x + 2*f.Margin), Height: math.Ceil((high+headHigh+footHigh)*y + 2*f.Margin)}
+	return f
 }
