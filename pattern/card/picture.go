@@ -51,8 +51,8 @@ func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
 	move := frame.Centre().Sub(hot.Centre())
 	inside := geom.Rect{Min: frame.Min.Add(geom.Vec{X: 1, Y: 1}), Max: frame.Max.Add(geom.Vec{X: -1, Y: -1})}
 	out := []sheet.Item{sheet.Shape{Paths: []geom.Path{sheet.Rectangle(frame)}, Pen: black(thinLine)}}
-	var ends []geom.Point
-	var letters []sheet.Item
+	var all, ends []geom.Path
+	var sides []order.Side
 	for _, part := range [3]order.Part{order.Still, order.Moving, order.Hot} {
 		var paths []geom.Path
 		for _, s := range strands {
@@ -66,37 +66,53 @@ func (v view) draw(frame geom.Rect, strands picture) []sheet.Item {
 			cut := clipped(pts, inside)
 			paths = append(paths, cut...)
 			if part != order.Hot && len(cut) > 0 {
-				ends = append(ends, besideEnd(cut[len(cut)-1], inside, ends))
-				at := ends[len(ends)-1]
-				letters = append(letters, line(at.X, at.Y-sheet.CapHeight(small)/2, [2]string{"A", "B"}[s.Side], small, sheet.Bold, sheet.Middle))
+				ends, sides = append(ends, cut[len(cut)-1]), append(sides, s.Side)
 			}
 		}
-		if len(paths) == 0 {
-			continue
-		}
-		switch part {
-		case order.Still:
-			out = append(out, sheet.Shape{Paths: paths, Pen: black(0.9)})
-		case order.Moving:
-			out = append(out, sheet.Shape{Paths: paths, Pen: black(1.5)},
-				sheet.Shape{Paths: paths, Pen: sheet.Pen{Width: 0.8, Colour: sheet.Grey(255)}})
-		case order.Hot:
-			out = append(out, sheet.Shape{Paths: paths, Pen: black(2.4)})
-		}
+		all = append(all, paths...)
+		out = append(out, strand(part, paths)...)
 	}
-	return append(out, letters...)
+	var taken []geom.Point
+	for i, e := range ends {
+		at := besideEnd(e, inside, taken, all)
+		taken = append(taken, at)
+		out = append(out, line(at.X, at.Y-sheet.CapHeight(small)/2, [2]string{"A", "B"}[sides[i]], small, sheet.Bold, sheet.Middle))
+	}
+	return out
+}
+
+// strand draws glass as its part in the picture asks.
+func strand(part order.Part, paths []geom.Path) []sheet.Item {
+	if len(paths) == 0 {
+		return nil
+	}
+	switch part {
+	case order.Still:
+		return []sheet.Item{sheet.Shape{Paths: paths, Pen: black(0.9)}}
+	case order.Moving:
+		return []sheet.Item{sheet.Shape{Paths: paths, Pen: black(1.5)},
+			sheet.Shape{Paths: paths, Pen: sheet.Pen{Width: 0.8, Colour: sheet.Grey(255)}}}
+	}
+	return []sheet.Item{sheet.Shape{Paths: paths, Pen: black(2.4)}}
 }
 
 // besideEnd returns where the letter of a strand goes: beside the end of it that is
-// seen, to the left of the strand or to the right, within the frame and off the
-// places taken; farther back along it where there is no such place.
-func besideEnd(p geom.Path, frame geom.Rect, taken []geom.Point) geom.Point {
+// seen, to the left of the strand or to the right, within the frame, off the glass
+// and the places taken; farther back along it where there is no such place.
+func besideEnd(p geom.Path, frame geom.Rect, taken []geom.Point, glass []geom.Path) geom.Point {
 	const off, half, apart = 2.9, 2.0, 4.5
 	room := geom.Rect{Min: frame.Min.Add(geom.Vec{X: half, Y: half}), Max: frame.Max.Add(geom.Vec{X: -half, Y: -half})}
 	free := func(q geom.Point) bool {
 		for _, t := range taken {
 			if t.Dist(q) < apart {
 				return false
+			}
+		}
+		for _, g := range glass {
+			for _, seg := range g.Segments {
+				if seg.PointAt(seg.Nearest(q)).Dist(q) < 2.3 {
+					return false
+				}
 			}
 		}
 		return room.Contains(q)

@@ -60,3 +60,12 @@ func pointAt(tb tube.Tube, s float64) geom.Point3 {
 	}
 	return benchPoint(tb.End())
 }
+
+// span returns the set of heats i to j.
+func span(i, j int) set {
+	var s set
+	for ; i <= j; i++ {
+		s = s.with(i)
+	}
+	return s
+}

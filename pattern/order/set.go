@@ -20,12 +20,3 @@ func (s set) size() int {
 	}
 	return n
 }
-
-// span returns the set of heats i to j.
-func span(i, j int) set {
-	var s set
-	for ; i <= j; i++ {
-		s = s.with(i)
-	}
-	return s
-}

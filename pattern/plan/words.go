@@ -54,7 +54,7 @@ func English() Messages {
 		Sides:   [2]string{"A", "B"},
 		Do:      "%s %s %s°, R %s",
 		Flat:    "%s %s, R %s",
-		Swing:   "%s stays, swing %s: its end travels %s mm.",
+		Swing:   "%s stays, swing %s: end travels %s mm.",
 		Before:  "Before %s, which would be in the way.",
 		Last:    "No other heat waits for it.",
 		Join:    "First weld stick %d to stick %d.",
