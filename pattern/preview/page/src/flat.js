@@ -118,7 +118,7 @@ export class Flat {
   pick(x, y) {
     const px = this.box.x + x * this.box.w, py = this.box.y + y * this.box.h, far = 1e5;
     const [o, d] = { front: [[px, -py, far], [0, 0, -1]], bench: [[-px, -py, -far], [0, 0, 1]], side: [[far, -py, -px], [-1, 0, 0]] }[this.name];
-    return nearest(this.pieces, o, d, Math.max(this.model.diameter / 2, (7 * this.box.w) / Math.max(1, this.size[0])));
+    return nearest(this.pieces, o, d, this.model.diameter / 2, (7 * this.box.w) / Math.max(1, this.size[0]));
   }
 
   project(p) {

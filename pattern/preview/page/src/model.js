@@ -96,17 +96,21 @@ export function boundsOf(pieces) {
   return b;
 }
 
-// nearest finds the glass under a ray from o along the unit vector d: {piece, s, at} of
-// the nearest within reach mm of it, or null.
-export function nearest(pieces, o, d, reach) {
-  let best = null, depth = Infinity;
+// nearest finds the glass under a ray from o along the unit vector d: {piece, s, at}, or
+// null. Of glass that the ray goes through it is what lies in front; where it goes through
+// none, what it passes most closely within reach mm.
+export function nearest(pieces, o, d, radius, reach = radius) {
+  let best = null, hits = false, depth = Infinity, gap = Infinity;
   for (const piece of pieces) {
     for (let i = 1; i < piece.pts.length; i++) {
-      const hit = rayChord(o, d, piece.pts[i - 1], piece.pts[i]);
-      if (hit.gap < reach && hit.depth - hit.gap * 0.01 < depth) {
-        depth = hit.depth;
-        best = { piece, s: piece.at[i - 1] + (piece.at[i] - piece.at[i - 1]) * hit.t, at: hit.at };
-      }
+      const hit = rayChord(o, d, piece.pts[i - 1], piece.pts[i]), through = hit.gap < radius;
+      if (hit.gap > reach && !through) continue;
+      const better = through ? !hits || hit.depth < depth - 1e-6 : !hits && hit.gap < gap;
+      if (!better) continue;
+      hits ||= through;
+      depth = hit.depth;
+      gap = hit.gap;
+      best = { piece, s: piece.at[i - 1] + (piece.at[i] - piece.at[i - 1]) * hit.t, at: hit.at };
     }
   }
   return best;

@@ -283,7 +283,7 @@ export class Scene3 {
     const far = new Vector3(2 * x - 1, 1 - 2 * y, 0.5).unproject(this.camera), o = this.camera.position;
     const d = unit(sub(far.toArray(), o.toArray()));
     const away = o.distanceTo(this.controls.target), px = (2 * Math.tan((FOV * Math.PI) / 360) * away) / Math.max(1, this.renderer.domElement.clientHeight);
-    return nearest(this.pieces, o.toArray(), d, Math.max(this.model.diameter / 2, 7 * px));
+    return nearest(this.pieces, o.toArray(), d, this.model.diameter / 2, 7 * px);
   }
 
   // project returns where a place is on the canvas, in shares of its size.
