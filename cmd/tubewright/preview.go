@@ -52,19 +52,7 @@ func (c *console) proof(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	spans, err := side.spans()
-	if err != nil {
-		return 0, err
-	}
-	opt.Spacing, opt.Gap = side.spacing(), side.gap()
-	scene, err := proof.NewScene(side.p, spans, opt)
-	if err != nil {
-		return 0, err
-	}
-	files, err := encodeAll([]output{
-		{"proof.png", "\x89PNG", scene.WritePNG},
-		{"proof.svg", `data-tubewright="proof"`, scene.WriteSVG},
-	})
+	files, err := side.proofFiles(opt)
 	if err != nil {
 		return 0, err
 	}
@@ -75,6 +63,24 @@ func (c *console) proof(args []string) (int, error) {
 	return statusClean, nil
 }
 
+// proofFiles makes proof.png and proof.svg.
+func (s shopSide) proofFiles(opt proof.Options) ([]file, error) {
+	spans, err := s.spans()
+	if err != nil {
+		return nil, err
+	}
+	opt.Spacing, opt.Gap = s.spacing(), s.gap()
+	scene, err := proof.NewScene(s.p, spans, opt)
+	if err != nil {
+		return nil, err
+	}
+	return encodeAll([]output{
+		{"proof.png", "\x89PNG", scene.WritePNG},
+		{"proof.svg", `data-tubewright="proof"`, scene.WriteSVG},
+	})
+}
+
+// options reads the flags.
 func (f proofFlags) options() (proof.Options, error) {
 	opt := proof.Options{Wall: proof.Wall(f.wall), Time: proof.Time(f.time), NoScale: f.noScale}
 	if err := oneOf("time", f.time, string(proof.Night), string(proof.Day)); err != nil {

@@ -285,7 +285,7 @@ class App {
   marks() {
     const out = [], f = this.model.findings[this.finding];
     if (f) out.push({ at: f.at, ring: true, tone: { error: '#ff5a4d', warning: '#ffb02e' }[f.severity] ?? '#7fc4ff' });
-    if (this.probed && this.chosen === this.probed.unit) out.push({ at: this.probed.unit.tube.at(this.probed.s), ring: true, tone: '#ffffff' });
+    if (this.probed && this.chosen === this.probed.unit) out.push({ at: this.probed.unit.tube.at(this.probed.s), ring: true, small: true, tone: '#ffffff' });
     for (const u of this.chosen ? [this.chosen] : []) for (const e of u.data.electrodes) out.push({ at: e.at, label: e.end, tone: '#7fc4ff' });
     this.renderer.mark(out);
   }

@@ -85,7 +85,7 @@ export class Scene3 {
 
   // stands builds what stands behind the glass: wall, supports, electrodes.
   stands() {
-    const m = this.model, d = m.diameter, b = m.bounds, margin = Math.max(160, 0.35 * (b.max[1] - b.min[1]));
+    const m = this.model, d = m.diameter, b = m.bounds, margin = Math.max(160, 0.35 * (b.max[1] - b.min[1]), 0.12 * (b.max[0] - b.min[0]));
     this.rect = { x: b.min[0] - margin, y: b.min[1] - margin, w: b.max[0] - b.min[0] + 2 * margin, h: b.max[1] - b.min[1] + 2 * margin };
     const plane = (z, side, r = this.rect) => {
       const mesh = new Mesh(new PlaneGeometry(r.w, r.h), new MeshBasicMaterial({ side }));
@@ -124,7 +124,7 @@ export class Scene3 {
     this.grid.material.color.setRGB(...(dark ? [0.24, 0.26, 0.29] : [0.80, 0.80, 0.78]), SRGBColorSpace);
     this.tableGrid.material.color.copy(this.grid.material.color);
     this.table.material.color.setRGB(...(dark ? [0.15, 0.16, 0.18] : [0.93, 0.925, 0.90]), SRGBColorSpace);
-    this.background = plain ? (dark ? [0.085, 0.095, 0.115] : [0.955, 0.955, 0.945]) : tone === 'light' ? [0.20, 0.20, 0.205] : [0.035, 0.036, 0.043];
+    this.background = plain ? (dark ? [0.085, 0.095, 0.115] : [0.955, 0.955, 0.945]) : tone === 'light' ? [0.26, 0.265, 0.285] : tone === 'brick' ? [0.145, 0.085, 0.07] : [0.052, 0.056, 0.067];
     this.ask();
   }
 
@@ -162,7 +162,7 @@ export class Scene3 {
 
   visible({ wall, table, fittings }) {
     this.wall.visible = wall;
-    this.grid.visible = wall && this.background[0] !== 0.035 && !this.wall.material.map;
+    this.grid.visible = wall && !this.wall.material.map;
     this.table.visible = this.tableGrid.visible = table;
     this.posts.visible = this.ends.visible = fittings;
     this.ask();
@@ -181,7 +181,7 @@ export class Scene3 {
       }
       if (m.ring) {
         const ring = new Sprite(new SpriteMaterial({ map: this.label('◯', m.tone), depthTest: false, sizeAttenuation: false }));
-        ring.scale.setScalar(0.09);
+        ring.scale.setScalar(m.small ? 0.04 : 0.07);
         ring.position.set(...m.at);
         this.marks.add(ring);
       }
