@@ -19,7 +19,7 @@ type contour struct {
 const (
 	dentTurn   = 20 * math.Pi / 180 // turn into the ink, at one point, that makes a dent
 	dentSum    = 30 * math.Pi / 180 // or within dentWindow half-widths of wall
-	dentWindow = 0.5
+	dentWindow = 0.18
 	sharpTurn  = 28 * math.Pi / 180 // turn away from the ink, at one point, that makes a corner
 )
 
