@@ -23,7 +23,12 @@ const (
 // A bowl that runs along its stem (b, p) leaves a spur at either end of the
 // stretch they share: there the spurs become one stem and the bowl is opened.
 func (m *maker) straightenStems(strokes []drawn) []drawn {
-	strokes = m.bridgeSpurs(strokes)
+	for range len(strokes) { // each bridge opens one bowl; there are no more bowls than strokes
+		var found bool
+		if strokes, found = m.bridgeSpurs(strokes); !found {
+			break
+		}
+	}
 	for i := 0; i < len(strokes); i++ {
 		spur := strokes[i]
 		if spur.dot || spur.path.Closed || spur.path.Length() > spurMost*m.spec.Rules.Diameter {
@@ -77,7 +82,8 @@ func joinedAt(a, spur geom.Path) geom.Path {
 
 // bridgeSpurs joins two strokes that end on a third, in line with each other,
 // where the third runs between their ends as straight as makes no difference.
-func (m *maker) bridgeSpurs(strokes []drawn) []drawn {
+// It reports whether it found two such.
+func (m *maker) bridgeSpurs(strokes []drawn) ([]drawn, bool) {
 	for i := 0; i < len(strokes); i++ {
 		for j := i + 1; j < len(strokes); j++ {
 			for k := range strokes {
@@ -92,12 +98,12 @@ func (m *maker) bridgeSpurs(strokes []drawn) []drawn {
 					for _, r := range rest[1:] {
 						strokes = append(strokes, drawn{letter: letter, path: r})
 					}
-					return m.bridgeSpurs(strokes)
+					return strokes, true
 				}
 			}
 		}
 	}
-	return strokes
+	return strokes, false
 }
 
 // spurs is a quick test whether two strokes could be bridged over a third.

@@ -122,7 +122,7 @@ func placed(r trace.Result, to geom.Vec) ([]geom.Path, trace.Result) {
 	for _, s := range r.Strokes {
 		strokes = append(strokes, s.Path.Map(geom.SimilarityMap{Scale: 1, Move: to}))
 	}
-	out := trace.Result{}
+	out := trace.Result{Coverage: r.Coverage, Spill: r.Spill}
 	for _, n := range r.Junctions {
 		n.At = n.At.Add(to)
 		out.Junctions = append(out.Junctions, n)

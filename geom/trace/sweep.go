@@ -49,7 +49,29 @@ func (t *tracer) sweep() {
 	}
 	if ink > 0 {
 		t.res.Coverage, t.res.Spill = float64(both)/float64(ink), float64(spill)/float64(ink)
+		t.noteSweep()
 	}
+}
+
+// The sweep of a good trace covers at least leastCover of the ink and puts at
+// most mostSpill of it outside.
+const (
+	leastCover = 0.97
+	mostSpill  = 0.03
+)
+
+// noteSweep says so where the strokes do not give the ink back.
+func (t *tracer) noteSweep() {
+	n := Note{Kind: Imprecise, At: t.reg.Bounds().Centre()}
+	switch r := t.res; {
+	case r.Coverage < leastCover:
+		n.Value, n.Limit, n.Explanation = r.Coverage, leastCover, "the strokes leave more of the ink uncovered than they should: it is wider in places than one line can be"
+	case r.Spill > mostSpill:
+		n.Value, n.Limit, n.Explanation = r.Spill, mostSpill, "the strokes, drawn with the pen's width, go out of the ink more than they should"
+	default:
+		return
+	}
+	t.res.Notes = append(t.res.Notes, n)
 }
 
 // dotInk counts the piece of ink about p as covered: a dot stands for it.

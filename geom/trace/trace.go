@@ -100,6 +100,8 @@ const (
 	TooHeavy NoteKind = "too-heavy" // strokes so wide that they hide their own path
 	Uneven   NoteKind = "uneven"    // thick and thin strokes
 	Raw      NoteKind = "raw"       // a junction left unrepaired
+	// Imprecise: swept with the pen, the strokes do not give the ink back.
+	Imprecise NoteKind = "imprecise"
 )
 
 // Note is a remark about a shape, with its place and figures.

@@ -1,6 +1,8 @@
 package route
 
 import (
+	"math"
+
 	"tubewright/geom"
 	"tubewright/pattern/tube"
 )
@@ -15,6 +17,7 @@ type run struct {
 	segs  []geom.Segment3
 	dark  [2]bool // the quarter turn at the end lies behind the face and is hidden
 	len   float64
+	shade bool      // the bottoms of its dips are painted out
 	bends int       // bends out of the face
 	along []float64 // where on the lane each segment begins, and the last one ends
 }
@@ -49,7 +52,28 @@ func (p *planner) runs() []run {
 			out = append(out, r)
 		}
 	}
+	p.shadeDips(out)
 	return out
+}
+
+// shadeDips paints out the bottoms of dips, which lie right behind the strand
+// they cross, on strokes so short that their ramps and turns make them much
+// brighter than others: over 5 % and 2 D more lit glass than stroke.
+func (p *planner) shadeDips(runs []run) {
+	lit := map[int]float64{}
+	for _, r := range runs {
+		lit[r.lane] += r.len
+	}
+	for i, r := range runs {
+		n := p.lanes[r.lane].length
+		runs[i].shade = lit[r.lane] > 1.04*n+1.9*p.rules.Diameter
+	}
+}
+
+// behindStrand reports whether a piece is the level bottom of a dip.
+func (p *planner) behindStrand(s geom.Segment3) bool {
+	a, b := s.Start().Z, s.End().Z
+	return math.Abs(a-b) < 1e-6 && a <= -p.rules.DipDepth+1e-6 && s.Length() <= p.rules.Diameter
 }
 
 // dipsWithin returns the dips between two places, counted from the first.

@@ -159,7 +159,14 @@ func (y *layer) lit(s step) tube.Tube {
 	}
 	for side, i := range [2]int{0, len(t) - 1} {
 		if r.dark[side] {
-			t[i].Role, t[i].Stroke = tube.Hidden, ""
+			t[i] = tube.Piece{Seg: t[i].Seg, Role: tube.Hidden}
+		}
+	}
+	if r.shade {
+		for i, piece := range t {
+			if y.p.behindStrand(piece.Seg) {
+				t[i] = tube.Piece{Seg: piece.Seg, Role: tube.Hidden}
+			}
 		}
 	}
 	if s.from == 1 {
