@@ -98,6 +98,12 @@ func (b *binder) front(drawn *sheet.Sheet) {
 		f.Add(paper.Heading(w.Say("facts."+g), width))
 		f.Add(b.entries(g, nil, width)...)
 	}
+	f.Start(title, w.Say("facts.delivery"), 0)
+	for _, g := range []string{"supply", "delivery", "remake"} {
+		f.Add(paper.Heading(w.Say("facts."+g), width))
+		f.Add(b.entries(g, nil, width)...)
+		f.Gap(2)
+	}
 	if len(b.missing) > 0 {
 		f.Gap(3)
 		f.Add(paper.Heading(w.Say("missing"), width))
@@ -121,14 +127,8 @@ func (b *binder) front(drawn *sheet.Sheet) {
 		}
 	}
 	f.Add(findings(loose, w, width)...)
-	f.Start(title, w.Say("legend"), 0)
+	f.Gap(4)
 	f.Add(legend(b.o, width)...)
-	f.Start(title, w.Say("facts.delivery"), 0)
-	for _, g := range []string{"supply", "delivery", "remake"} {
-		f.Add(paper.Heading(w.Say("facts."+g), width))
-		f.Add(b.entries(g, nil, width)...)
-		f.Gap(3)
-	}
 	b.names = map[string]int{}
 	b.take(f, paper.Numbers("", 1))
 }

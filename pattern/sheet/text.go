@@ -110,10 +110,15 @@ func Wrap(text string, size float64, f Font, width float64) []string {
 			line = with
 			continue
 		}
-		if line != "" {
+		switch {
+		case line != "" && strings.ContainsFunc(word, IsWide):
+			line = with // script without spaces: broken where it meets the edge
+		case line != "":
 			lines = append(lines, line)
+			line = word
+		default:
+			line = word
 		}
-		line = word
 		for Width(line, size, f) > width {
 			n := breaking(line, fitting(line, size, f, width))
 			lines = append(lines, line[:n])

@@ -61,25 +61,39 @@ func (l *Layout) join(k ink) {
 	}
 }
 
+// apart is the least distance between the two marks of a joint, mm, if it is long
+// enough: the nearer they are, the worse they tell a turn.
+const apart = 60.0
+
 // place puts two marks on the joint, as far apart as there is room clear of ink,
-// each with its name along the joint beside it.
+// each with its name along the joint beside it. Where there is no such room the
+// cross lies over the ink, and at least its name does not if that can be.
 func (j *Joint) place(k ink, overlap float64) {
 	n := j.Line.Length()
 	dir := j.Line.DirAt(0)
 	end := overlap + markArm + 2 // clear of the joints that cross
-	room := func(at float64, side float64) bool {
-		p, q := j.Line.PointAt(at), j.Line.PointAt(at).Add(dir.Mul(side*(markArm+nameWide(j.Number))))
-		return k.free(geom.EmptyRect().Including(p).Including(q).Grown(markArm))
+	nameFree := func(at, side float64) bool {
+		c := j.Line.PointAt(at).Add(nameOffset(dir, side, j.Number))
+		half := geom.Vec{X: nameWide(j.Number)/2 + 0.5, Y: nameSize/2 + 0.5}
+		return k.free(geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)})
+	}
+	markFree := func(at float64) bool {
+		p := j.Line.PointAt(at)
+		return k.free(geom.EmptyRect().Including(p).Grown(markArm))
 	}
 	find := func(from, step float64) (float64, float64) {
-		for at := from; at >= end && at <= n-end; at += step {
-			for _, side := range [2]float64{math.Copysign(1, step), -math.Copysign(1, step)} {
-				if room(at, side) {
-					return at, side
+		most := max(0, (n-apart)/2-end)
+		for _, over := range [2]bool{false, true} {
+			for off := 0.0; off <= most; off += math.Abs(step) {
+				at := from + math.Copysign(off, step)
+				for _, side := range [2]float64{math.Copysign(1, step), -math.Copysign(1, step)} {
+					if (over || markFree(at)) && nameFree(at, side) {
+						return at, side
+					}
 				}
 			}
 		}
-		return from, math.Copysign(1, step) // no room: over the ink, as a mark must be
+		return from, math.Copysign(1, step)
 	}
 	for i, start := range [2][2]float64{{end, 3}, {n - end, -3}} {
 		at, side := find(start[0], start[1])
