@@ -25,7 +25,7 @@ type Format struct {
 // The strips about the free area of a page, mm.
 const (
 	headHigh = 22.0
-	footHigh = 14.0
+	footHigh = 17.0
 	leftWide = 13.0
 )
 
@@ -198,6 +198,9 @@ func RulerUp(at geom.Point) []sheet.Item {
 	return []sheet.Item{s, up(-0.9, "100 mm"), up(3.4, "4 in")}
 }
 
+// wordLines is how many lines of words there is room for beside the ruler.
+const wordLines = 4
+
 // rulerWords says what to do with the rulers and, where the page is corrected, so.
 func (f Format) rulerWords(box geom.Rect) []sheet.Item {
 	x := box.Min.X + leftWide + 118
@@ -207,8 +210,8 @@ func (f Format) rulerWords(box geom.Rect) []sheet.Item {
 	}
 	var out []sheet.Item
 	lines := sheet.Wrap(say, sheet.MinSize, sheet.Regular, box.Max.X-x)
-	for i, l := range lines[:min(3, len(lines))] {
-		out = append(out, text(x, box.Min.Y+8.4-4.1*float64(i), l, sheet.MinSize, sheet.Regular, sheet.Start))
+	for i, l := range lines[:min(wordLines, len(lines))] {
+		out = append(out, text(x, box.Min.Y+12.9-4.0*float64(i), l, sheet.MinSize, sheet.Regular, sheet.Start))
 	}
 	return out
 }
