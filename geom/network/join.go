@@ -9,11 +9,13 @@ import (
 // whole; beyond it they are solved in runs from left to right.
 const wholeNodes = 256
 
-// Limits of the search for the best way to tie parts together, in plans looked
-// at times the nodes of each: some tenths of a second.
+// Limits of the search for the best way to tie parts together, and of what
+// stands in for it, in plans looked at times the nodes of each. Together they
+// are under a second.
 const (
-	searchWork  = 400_000
-	improveWork = 400_000
+	searchWork = 200_000
+	beamWork   = 100_000
+	moveWork   = 20_000 // for each of the plans improved
 )
 
 // solve finds the best links of a cluster by branch and bound. Odd nodes are
@@ -146,10 +148,10 @@ func (k *cluster) improved() plan {
 // beam goes from the plans of the least bounds to their branches over near
 // links, a few at a time, and returns the cheapest few plans it met.
 func (k *cluster) beam(near []pair) []plan {
-	const width, kept = 12, 4
+	const width, kept = 16, 6
 	level := []plan{k.work(nil, make([]int, k.parts))}
 	met := slices.Clone(level)
-	for work := improveWork; len(level) > 0 && work > 0; {
+	for work := beamWork; len(level) > 0 && work > 0; {
 		var next []plan
 		for _, p := range level {
 			if p.lone == nil {
@@ -162,26 +164,31 @@ func (k *cluster) beam(near []pair) []plan {
 				}
 			}
 		}
-		slices.SortStableFunc(next, func(x, y plan) int { return sign(float64(x.bound - y.bound)) })
-		next = slices.CompactFunc(next, func(x, y plan) bool { return x.bound == y.bound && slices.Equal(x.lead, y.lead) })
-		level = next[:min(len(next), width)]
-		met = append(met, level...)
+		level = k.first(next, width, func(p plan) cost { return p.bound })
+		met = append(met, k.first(next, kept, k.total)...)
 	}
-	slices.SortStableFunc(met, func(x, y plan) int { return sign(float64(k.total(x) - k.total(y))) })
-	return met[:min(len(met), kept)]
+	return k.first(met, kept, k.total)
 }
 
-// exchanged takes away, adds and replaces forced links while that pays.
+// first returns the few plans that come first by a measure, of plans that are alike
+// one.
+func (k *cluster) first(plans []plan, n int, by func(plan) cost) []plan {
+	plans = slices.Clone(plans)
+	slices.SortStableFunc(plans, func(x, y plan) int { return sign(float64(by(x) - by(y))) })
+	plans = slices.CompactFunc(plans, func(x, y plan) bool { return by(x) == by(y) && slices.Equal(x.lead, y.lead) })
+	return plans[:min(len(plans), n)]
+}
+
+// exchanged changes the forced links and the walls of a plan while that pays.
 func (k *cluster) exchanged(best plan, near []pair) plan {
-	open := make([]int, k.parts)
 	least := k.total(best)
-	for work, better := improveWork, true; better && work > 0; {
+	for work, better := moveWork, true; better && work > 0; {
 		better = false
-		for _, forced := range k.exchanges(best.forced, near) {
+		for _, next := range k.exchanges(best, near) {
 			if work -= len(k.nodes); work <= 0 {
 				break
 			}
-			p := k.work(forced, open)
+			p := k.work(next.forced, next.wall)
 			if v := k.total(p); v < least {
 				best, least, better = p, v, true
 				break
@@ -191,28 +198,108 @@ func (k *cluster) exchanged(best plan, near []pair) plan {
 	return best
 }
 
-// exchanges returns sets of forced links one change away: one less, one
-// replaced by another that touches a part of it, one more.
-func (k *cluster) exchanges(forced, near []pair) [][]pair {
-	var out [][]pair
-	for i := range forced {
-		out = append(out, slices.Delete(slices.Clone(forced), i, i+1))
+// exchanges returns what a plan can be a change away: other walls; one forced
+// link less, one replaced by another that touches a part of it, one more; other
+// walls and one link more.
+func (k *cluster) exchanges(p plan, near []pair) []plan {
+	walls := k.otherWalls(p)
+	var out []plan
+	for _, w := range walls {
+		out = append(out, plan{forced: p.forced, wall: w})
 	}
-	for i, f := range forced {
+	for i := range p.forced {
+		out = append(out, plan{forced: slices.Delete(slices.Clone(p.forced), i, i+1), wall: p.wall})
+	}
+	for i, f := range p.forced {
 		for _, l := range near {
-			if a, b := k.part[l.a], k.part[l.b]; l != f && (a == k.part[f.a] || b == k.part[f.a] || a == k.part[f.b] || b == k.part[f.b]) {
-				with := slices.Clone(forced)
+			if l != f && k.touch(l, f) {
+				with := slices.Clone(p.forced)
 				with[i] = l
-				out = append(out, with)
+				for _, w := range k.wallsFor(with, i, p.wall) {
+					out = append(out, plan{forced: with, wall: w})
+				}
 			}
 		}
 	}
-	for _, l := range near {
-		if !slices.Contains(forced, l) {
-			out = append(out, append(slices.Clone(forced), l))
+	for _, w := range append([][]int{p.wall}, walls...) {
+		for _, l := range k.inside(near, w) {
+			if !slices.Contains(p.forced, l) {
+				out = append(out, plan{forced: append(slices.Clone(p.forced), l), wall: w})
+			}
 		}
 	}
 	return out
+}
+
+// otherWalls returns the walls of a plan with one more, round parts that are
+// tied together, and no walls.
+func (k *cluster) otherWalls(p plan) [][]int {
+	if k.unit >= never {
+		return nil
+	}
+	out := [][]int{make([]int, k.parts)}
+	for i := range k.parts {
+		group := make([]bool, k.parts)
+		for j := range group {
+			group[j] = rootOf(p.lead, j) == i
+		}
+		if slices.Contains(group, true) {
+			out = append(out, walled(p.wall, group))
+		}
+	}
+	return out
+}
+
+// wallsFor returns the walls as they are, or where forced link i crosses one,
+// those with either end of it moved to the other's side, along with the parts
+// that other forced links tie to it.
+func (k *cluster) wallsFor(forced []pair, i int, wall []int) [][]int {
+	from, to := k.part[forced[i].a], k.part[forced[i].b]
+	if wall[from] == wall[to] {
+		return [][]int{wall}
+	}
+	lead := make([]int, k.parts)
+	for j := range lead {
+		lead[j] = j
+	}
+	for j, f := range forced {
+		if j != i {
+			k.join(lead, f)
+		}
+	}
+	var out [][]int
+	for _, end := range [2][2]int{{from, to}, {to, from}} {
+		w := slices.Clone(wall)
+		for j := range w {
+			if rootOf(lead, j) == rootOf(lead, end[0]) {
+				w[j] = wall[end[1]]
+			}
+		}
+		if w[from] == w[to] {
+			out = append(out, named(w))
+		}
+	}
+	return out
+}
+
+// named names each side by its lowest part.
+func named(wall []int) []int {
+	out := make([]int, len(wall))
+	for i, w := range wall {
+		out[i] = slices.Index(wall, w)
+	}
+	return out
+}
+
+// inside returns the links that cross no wall.
+func (k *cluster) inside(links []pair, wall []int) []pair {
+	return slices.DeleteFunc(slices.Clone(links), func(l pair) bool { return wall[k.part[l.a]] != wall[k.part[l.b]] })
+}
+
+// touch reports whether two links end in a part in common.
+func (k *cluster) touch(l, m pair) bool {
+	a, b, c, d := k.part[l.a], k.part[l.b], k.part[m.a], k.part[m.b]
+	return a == c || a == d || b == c || b == d
 }
 
 // nearLinks returns some of the cheapest links between each part and its

@@ -1,6 +1,9 @@
 package network
 
-import "slices"
+import (
+	"math/bits"
+	"slices"
+)
 
 // pair is two nodes to be linked, by their numbers in a cluster.
 type pair struct{ a, b int }
@@ -13,9 +16,9 @@ type leftOver struct {
 	cost  cost // of links, and of units for ends beyond the first pair
 }
 
-// exactly is the number of odd nodes up to which pairs are chosen by tables over
+// fewest is the number of odd nodes up to which pairs are chosen by tables over
 // subsets; above it blossoms are quicker. Both are exact.
-const exactly = 14
+const fewest = 8
 
 // pairOff pairs off the nodes of odd, an even number, at the least cost: each
 // pair is linked at c(a, b) or costs a unit, and unless trails are closed one
@@ -37,7 +40,7 @@ func pairOff(odd []int, c func(a, b int) cost, unit cost, closed bool) leftOver 
 	}
 	var partner []int // -1 at the two left
 	switch {
-	case n <= exactly:
+	case n <= fewest:
 		partner = t.bySubsets(closed)
 	default:
 		partner = t.byBlossoms(closed)
@@ -81,10 +84,10 @@ func (t table) bySubsets(closed bool) []int {
 	best := make([]cost, 1<<n)
 	with := make([]uint8, 1<<n)
 	for set := 1; set < 1<<n; set++ {
-		i := 0
-		for set>>i&1 == 0 {
-			i++
+		if bits.OnesCount(uint(set))%2 == 1 {
+			continue
 		}
+		i := bits.TrailingZeros(uint(set))
 		best[set] = never
 		for j := i + 1; j < n; j++ {
 			if set>>j&1 == 0 {
@@ -114,10 +117,7 @@ func (t table) bySubsets(closed bool) []int {
 		partner[i] = -1
 	}
 	for set > 0 {
-		i := 0
-		for set>>i&1 == 0 {
-			i++
-		}
+		i := bits.TrailingZeros(uint(set))
 		j := int(with[set])
 		partner[i], partner[j] = j, i
 		set &^= 1<<i | 1<<j
