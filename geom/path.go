@@ -33,7 +33,7 @@ type SimilarityMap struct {
 
 // Apply maps a point.
 func (m SimilarityMap) Apply(p Point) Point {
-	v := Vec{p.X, p.Y}
+	v := Vec(p)
 	if m.Mirror {
 		v.X = -v.X
 	}

@@ -21,7 +21,6 @@ const (
 type note struct {
 	label sheet.Label
 	group int // of the unit
-	id    string
 	text  string
 	size  float64
 	font  sheet.Font

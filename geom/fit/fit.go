@@ -84,7 +84,7 @@ func (o Options) check() error {
 		}
 	}
 	for _, v := range []geom.Vec{o.StartDir, o.EndDir} {
-		if !(geom.Point{X: v.X, Y: v.Y}).IsFinite() {
+		if !geom.Point(v).IsFinite() {
 			return fmt.Errorf("fit: %w: direction (%v, %v)", errNotFinite, v.X, v.Y)
 		}
 	}

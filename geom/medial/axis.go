@@ -114,7 +114,7 @@ func build(r region.Region) (*Axis, error) {
 			lists[e] = f.envelope(e, extra[e])
 		}
 	}
-	a.pieces, walls = match(f, lists)
+	a.pieces, _ = match(f, lists)
 	a.link()
 	return a, a.check(r)
 }

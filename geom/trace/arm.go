@@ -243,16 +243,9 @@ func offsets(pts []wallPoint, radius func(travel float64) float64) []geom.Point 
 		if w.dent || w.turn > sharpTurn {
 			break
 		}
-		r := radius(w.travel)
-		k := 1.0
-		if w.turn != 0 {
-			k = 1 / math.Cos(w.turn/2)
-			if w.turn > 0.2 || w.turn < -0.2 {
-				k = 1
-			}
-			k = 1 // points of the outline lie on the curve it stands for
-		}
-		out = append(out, w.at.Add(w.n.Mul(r*k)))
+		// Points of the outline lie on the curve it stands for, so the offset is
+		// not stretched at its vertices.
+		out = append(out, w.at.Add(w.n.Mul(radius(w.travel))))
 	}
 	return out
 }

@@ -19,7 +19,6 @@ type draft struct {
 	vias    []int  // indices that the path must pass through exactly
 	closed  bool
 	ends    [2]*join
-	endR    [2]float64
 	path    geom.Path
 	fitted  bool
 }
@@ -32,7 +31,9 @@ func (t *tracer) assemble() {
 			continue
 		}
 		l, end, ring := t.firstOf(i)
-		t.drafts = append(t.drafts, t.chain(l, end, ring, used))
+		d := t.chain(l, end, ring, used)
+		d.tidy()
+		t.drafts = append(t.drafts, d)
 	}
 }
 
@@ -101,6 +102,31 @@ func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
 		l, end = j.to.link, j.to.end
 	}
 	return d
+}
+
+// tidy drops centres at which the draft turns back on itself other than in a
+// corner: two views of one place a hair apart.
+func (d *draft) tidy() {
+	corner := map[int]bool{}
+	for _, c := range d.corners {
+		corner[c] = true
+	}
+	out := *d
+	out.pts, out.radius, out.trusted, out.corners = nil, nil, nil, nil
+	for i, p := range d.pts {
+		for n := len(out.pts); n > 1 && i > 0 && !corner[i] && !slices.Contains(out.corners, n-1); n = len(out.pts) {
+			u, v := out.pts[n-1].Sub(out.pts[n-2]), p.Sub(out.pts[n-1])
+			if u.Dot(v) >= -0.5*u.Norm()*v.Norm() || min(u.Norm(), v.Norm()) > 0.6*d.radius[i] {
+				break
+			}
+			out.pts, out.radius, out.trusted = out.pts[:n-1], out.radius[:n-1], out.trusted[:n-1]
+		}
+		if corner[i] {
+			out.corners = append(out.corners, len(out.pts))
+		}
+		out.add(p, d.radius[i], d.trusted[i])
+	}
+	*d = out
 }
 
 // width is the half-width at fill k, or r if it was not worked out.

@@ -12,7 +12,7 @@ const (
 	straight   = 45 * math.Pi / 180 // greatest bend of a pair that goes straight through
 	sharedBend = 15 * math.Pi / 180 // the most it costs to follow a whole wall round a smooth bend
 	plansTried = 12                 // pairings of one junction that are drawn and compared
-	bendWeight = 0.04               // mean misfit of the walls, in half-widths, that one radian of bend is worth
+	bendWeight = 0.08               // mean misfit of the walls, in half-widths, that one radian of bend is worth
 	touching   = 0.015              // half-widths between an arm and a stroke it has run into
 )
 

@@ -316,7 +316,10 @@ func (t *tracer) findZones() {
 	for i, b := range t.branches {
 		s := b.Samples
 		rs := t.runs(b)
-		if len(rs) == 0 && alone[i] {
+		switch {
+		case alone[i] == isDot:
+			rs = nil
+		case alone[i] == isWedge && len(rs) == 0:
 			rs = []run{{0, len(s) - 1}}
 		}
 		if len(rs) == 0 && (b.From != b.To && root(b.From) == root(b.To) || b.From == b.To) {
@@ -385,16 +388,29 @@ func (t *tracer) findZones() {
 	t.findDots()
 }
 
-// loneBranches marks branches that are all there is of a piece of ink, long
-// enough not to be a dot: a wedge has no steady stretch but is a stroke.
-func (t *tracer) loneBranches() []bool {
-	out := make([]bool, len(t.branches))
+// lone says what a branch is that is all the axis of a piece of ink.
+type lone int
+
+const (
+	notLone lone = iota
+	isDot        // too short to be a stroke
+	isWedge      // a stroke, even if it has no steady stretch
+)
+
+func (t *tracer) loneBranches() []lone {
+	out := make([]lone, len(t.branches))
 	for i, b := range t.branches {
+		if t.degree[b.From] != 1 || t.degree[b.To] != 1 {
+			continue
+		}
 		r := 0.0
 		for _, s := range b.Samples {
 			r = max(r, s.Radius)
 		}
-		out[i] = t.degree[b.From] == 1 && t.degree[b.To] == 1 && pathLength(b.Samples) > dotLength*r
+		out[i] = isWedge
+		if pathLength(b.Samples) <= dotLength*r {
+			out[i] = isDot
+		}
 	}
 	return out
 }

@@ -104,6 +104,9 @@ func (t *tracer) repair(i int) bool {
 // that is whole, else by going on straight to a corner, else by a curve.
 func (t *tracer) joinPair(a, b *arm, runs []boundary) {
 	fill, corner := t.through(a, b, runs)
+	if corner >= 0 {
+		fill, corner = blunted(a, b, fill, corner, runs)
+	}
 	a.done = connect(a, b, fill, corner)
 	b.done = a.done.twin
 }
@@ -237,6 +240,42 @@ func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
 	out := append([]geom.Point(nil), fill[:from]...)
 	out = append(out, geom.Point{X: x / n, Y: y / n})
 	return from, append(out, fill[to+1:]...)
+}
+
+const (
+	bluntLeast = 0.6 // half-widths of ink that must be left around a corner
+	bluntReach = 1.5  // half-widths of way over which a corner is drawn back
+)
+
+// blunted draws a corner back into the ink where the outline cuts its tip
+// off: straight back between the arms until there is ink around it.
+func blunted(a, b *arm, fill []geom.Point, corner int, runs []boundary) ([]geom.Point, int) {
+	r := min(a.r, b.r)
+	c := fill[corner]
+	back := a.d.Add(b.d).Neg().Unit()
+	if clearance(runs, c) >= -0.01*r || back == (geom.Vec{}) {
+		return fill, corner
+	}
+	moved := c
+	for s := 0.05; s <= 4; s += 0.05 {
+		if moved = c.Add(back.Mul(s * r)); clearance(runs, moved) >= bluntLeast*r {
+			break
+		}
+	}
+	var out []geom.Point
+	for _, p := range fill[:corner] {
+		if p.Sub(moved).Dot(a.d) < -bluntReach*r {
+			out = append(out, p)
+		}
+	}
+	at := len(out)
+	out = append(out, moved)
+	for _, p := range fill[corner+1:] {
+		if p.Sub(moved).Dot(b.d) < -bluntReach*r {
+			out = append(out, p)
+		}
+	}
+	return out, at
 }
 
 type cornerFill struct {

@@ -216,9 +216,8 @@ func findings(p pattern.Pattern, w words.Words, width float64) []paper.Row {
 	rows := []paper.Row{paper.Heading(w.Say("findings"), width)}
 	const most = 25
 	type kind struct {
-		what  string
-		heats []string
-		n     int
+		what string
+		n    int
 	}
 	var kinds []kind
 	serious := 0

@@ -208,7 +208,7 @@ func TestSamePlanEveryTime(t *testing.T) {
 		p, found := plan.Make(u, glass.Default(d))
 		return fmt.Sprint(u.Heats, *u.Table, p.Pieces, found, p.Tell(u.Heats, nil, plan.English()))
 	}
-	if text() != text() {
+	if first, second := text(), text(); first != second {
 		t.Error("two runs differ")
 	}
 }

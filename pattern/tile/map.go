@@ -90,8 +90,7 @@ func (l Layout) Map(width, high float64) paper.Row {
 // small returns the glass of the drawing, reduced: its lines alone.
 func (l Layout) small(at func(geom.Point) geom.Point, k float64) []sheet.Item {
 	var out []sheet.Item
-	zero := at(geom.Point{})
-	m := geom.SimilarityMap{Scale: k, Move: geom.Vec{X: zero.X, Y: zero.Y}}
+	m := geom.SimilarityMap{Scale: k, Move: geom.Vec(at(geom.Point{}))}
 	for _, layer := range l.Of.Layers {
 		if !slices.Contains([]string{"hidden", "glass", "electrodes"}, layer.ID) {
 			continue

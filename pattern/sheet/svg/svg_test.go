@@ -114,7 +114,7 @@ func middle(x0, y0, x1, y1, r float64, large, sweep bool) geom.Point {
 }
 
 func TestSameBytes(t *testing.T) {
-	if encoded(t, small()) != encoded(t, small()) {
+	if first, second := encoded(t, small()), encoded(t, small()); first != second {
 		t.Error("two runs differ")
 	}
 }

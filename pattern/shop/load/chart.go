@@ -29,7 +29,6 @@ type column struct {
 	diameter quantity.Quantity
 	perMetre quantity.Quantity // of a factor chart
 	cells    []cell
-	cite     string
 }
 
 type cell struct{ kv, most, least quantity.Quantity }
