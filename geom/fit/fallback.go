@@ -84,7 +84,7 @@ func opened(v []geom.Point, opt Options) []geom.Point {
 			side = side.Neg()
 		}
 		side = side.Mul(min(opt.Tol/4, p.Dist(a)/8, p.Dist(b)/8))
-		if i == n-2 { // the last edge keeps its direction, every other the one before
+		if i == n-2 && (i > 1 || opt.StartDir == (geom.Vec{})) { // the last edge keeps its direction, every other the one before
 			out = append(out, p.Add(side.Neg()), p)
 		} else {
 			out = append(out, p, p.Add(side))
