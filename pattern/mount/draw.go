@@ -88,7 +88,7 @@ func (m *drawing) layers() []sheet.Layer {
 		supports.Groups = append(supports.Groups, sheet.Group{ID: "support-" + s.Name, Title: "support " + s.Name + " of " + s.Unit, Items: []sheet.Item{
 			sheet.Shape{Pen: pen(0.35), Paths: []geom.Path{sheet.Polygon(at(-0.87, -0.5), at(0.87, -0.5), at(0, 1))}}}})
 	}
-	datum := sheet.Layer{ID: "datum", Name: "Datum", Groups: []sheet.Group{{ID: "datum", Title: "datum", Items: m.target()}}}
+	datum := sheet.Layer{ID: "datum", Name: "Datum", Groups: []sheet.Group{{ID: "datum-target", Title: "datum", Items: m.target()}}}
 	return append(glass, keep, holes, supports, datum, m.labels(glass))
 }
 
@@ -156,7 +156,7 @@ func (m *drawing) labels(glass []sheet.Layer) sheet.Layer {
 	}
 	pl.BlockBox(geom.Rect{Min: m.datum.Add(geom.Vec{X: -5, Y: -7}), Max: m.datum.Add(geom.Vec{X: 30, Y: 30})})
 	out := sheet.Layer{ID: "names", Name: "Names"}
-	g := sheet.Group{ID: "names", Title: "names of holes and supports"}
+	g := sheet.Group{ID: "names-all", Title: "names of holes and supports"}
 	for i, s := range pl.Place(labels) {
 		if s.Leader.Dist(labels[i].Anchor) > labels[i].Reach+3 {
 			g.Items = append(g.Items, sheet.Shape{Pen: pen(0.13), Paths: []geom.Path{sheet.Polyline(labels[i].Anchor, s.Leader)}})
@@ -252,7 +252,7 @@ func (m *drawing) compose(layers []sheet.Layer, box geom.Rect) *sheet.Sheet {
 	origin := geom.Vec{X: math.Round(inside + rulerLow + (within-rulerLow-box.Width())/2 - box.Min.X), Y: math.Round(inside + under + rulerLow + 4 + (drawn-box.Height())/2 - box.Min.Y)}
 	s.Description = fmt.Sprintf("Drilling and mounting, front (right-reading), full size, mm. Front (x, y) of result.json is at (%s + x, %s + y) from the lower left corner of the sheet.",
 		geom.FormatNumber(origin.X, 3), geom.FormatNumber(origin.Y, 3))
-	notes := sheet.Group{ID: "notes", Title: "tables and words"}
+	notes := sheet.Group{ID: "notes-tables", Title: "tables and words"}
 	for i, c := range columns {
 		down := 0.0
 		for _, r := range c {
@@ -264,7 +264,7 @@ func (m *drawing) compose(layers []sheet.Layer, box geom.Rect) *sheet.Sheet {
 	}
 	rule := geom.Point{X: inside + 4, Y: inside + under + rulerLow}
 	s.Layers = []sheet.Layer{
-		{ID: "border", Name: "Border", Groups: []sheet.Group{{ID: "border", Items: m.border(s)}}},
+		{ID: "border", Name: "Border", Groups: []sheet.Group{{ID: "border-line", Items: m.border(s)}}},
 		{ID: "scale", Name: "Scale bars", Groups: []sheet.Group{
 			{ID: "ruler-x", Items: paper.RulerAcross(geom.Point{X: inside + rulerLow, Y: inside + under + 6})}, {ID: "ruler-y", Items: paper.RulerUp(rule)}}},
 	}
