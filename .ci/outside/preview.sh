@@ -47,7 +47,7 @@ for job in examples/*/job.toml; do
 	make "$name" "$job"
 	results+=("$work/$name/preview.html")
 done
-TUBEWRIGHT_RESULTS="${results[*]}" (cd pattern/preview/page && npm test --silent)
+(cd pattern/preview/page && TUBEWRIGHT_RESULTS="${results[*]}" npm test --silent)
 
 # A text and a font name that would like to run.
 /usr/bin/python3 .ci/outside/preview/hostile.py fonts/faces/Comfortaa-Light.ttf "$work/hostile.ttf"
