@@ -264,13 +264,34 @@ func reversedWalls(pts []wallPoint) []wallPoint {
 // further, up to limit mm.
 func (t *tracer) extend(a *arm, runs []boundary, limit float64) {
 	constant := func(float64) float64 { return a.r }
-	right := offsets(runs[a.runRight].pts, constant)
-	left := offsets(reversedWalls(runs[a.runLeft].pts), constant)
+	rightWall, leftWall := runs[a.runRight].pts, reversedWalls(runs[a.runLeft].pts)
+	if len(runs) == 1 { // up to the round of its own end
+		rightWall, leftWall = rightWall[:capStart(rightWall, a.r)], leftWall[:capStart(leftWall, a.r)]
+	}
+	right, left := offsets(rightWall, constant), offsets(leftWall, constant)
 	r, l := a.forward(right, limit), a.forward(left, limit)
 	a.ext = r
 	if wayOf(a.p, l) > wayOf(a.p, r) {
 		a.ext = l
 	}
+}
+
+// capStart returns how many wall points there are before the wall begins to
+// turn away as fast as the end of a stroke does: by endTurn within r.
+func capStart(pts []wallPoint, r float64) int {
+	const endTurn = 55 * math.Pi / 180
+	first, sum := 0, 0.0
+	for i, w := range pts {
+		sum += w.turn
+		for pts[i].travel-pts[first].travel > r {
+			sum -= pts[first].turn
+			first++
+		}
+		if sum >= endTurn {
+			return first
+		}
+	}
+	return len(pts)
 }
 
 // forward keeps the points while they go on in about the arm's direction.

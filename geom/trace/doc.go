@@ -15,7 +15,7 @@
 // joins are then fitted with lines and arcs.
 //
 //	skeleton.go  links and zones           arm.go   arms, walls, one-sided centres
-//	zone.go      two arms: bends, corners  many.go  three arms and more
-//	stub.go      short ends in a zone      ends.go  terminals
+//	zone.go      two arms: bends, corners  many.go  three arms and more; score.go judges them
+//	stub.go      short ends in a zone      ends.go  terminals; guard.go tests and reverts
 //	assemble.go  strokes and junctions     sweep.go the pen-sweep measure
 package trace

@@ -13,6 +13,7 @@ const (
 	sharedBend = 15 * math.Pi / 180 // the most it costs to follow a whole wall round a smooth bend
 	plansTried = 12                 // pairings of one junction that are drawn and compared
 	bendWeight = 0.08               // mean misfit of the walls, in half-widths, that one radian of bend is worth
+	brokenStem = 0.06               // misfit that it is worth to keep a stem whole
 	touching   = 0.015              // half-widths between an arm and a stroke it has run into
 )
 
@@ -37,7 +38,7 @@ func (t *tracer) joinMany(z *zone, runs []boundary) {
 		t.draw(p, z, runs)
 		score := 0.0
 		if len(plans) > 1 {
-			score = misfit(p.lines, z, runs) + bendWeight*p.bend + float64(p.pieces()-1)
+			score = misfit(p.lines, z, runs) + bendWeight*p.bend + float64(p.pieces()-1) + brokenStem*float64(z.stemsBroken(p, runs))
 		}
 		if best == nil || score < bestScore {
 			best, bestScore = p, score
@@ -99,51 +100,6 @@ func (t *tracer) cusp(z *zone, runs []boundary) (plan, bool) {
 	p.joins[two[0]], p.joins[two[1]] = j, j.twin
 	return p, true
 }
-
-// pieces returns how many separate drawings the lines of a plan form.
-func (p *plan) pieces() int {
-	n := len(p.lines)
-	if p.free {
-		return 1
-	}
-	group := make([]int, n)
-	for i := range group {
-		group[i] = i
-	}
-	joinGroups := func(i, j int) {
-		a, b := group[i], group[j]
-		for k := range group {
-			if group[k] == a {
-				group[k] = b
-			}
-		}
-	}
-	for i := range p.lines {
-		for j := range i {
-			if _, _, _, ok := firstCrossing(p.lines[i], p.lines[j]); ok || p.onto(i) == p.host(j) || p.onto(j) == p.host(i) {
-				joinGroups(i, j)
-			}
-		}
-	}
-	seen := 0
-	for i := range group {
-		if !slices.Contains(group[:i], group[i]) {
-			seen++
-		}
-	}
-	return seen
-}
-
-// host returns the join that line i was drawn for: pairs first, then the arms
-// of order.
-func (p *plan) host(i int) *join {
-	if i < len(p.pairs) {
-		return p.joins[p.pairs[i][0]]
-	}
-	return p.joins[p.order[i-len(p.pairs)]]
-}
-
-func (p *plan) onto(i int) *join { return p.host(i).onto }
 
 // plans lists pairings from the least bent on, each with every order in which
 // up to three arms can end on what is there already.
@@ -451,38 +407,4 @@ func (t *tracer) meet(p *plan, z *zone) {
 		p.joins[i] = &join{fill: append(fill, at), end: EndJunction, corner: -1, point: &at}
 		p.lines = append(p.lines, lineOf(a, p.joins[i]))
 	}
-}
-
-// misfit is how far, on average, the walls of a zone are from where a pen
-// drawn along the plan's lines would leave them, in half-widths.
-func misfit(lines [][]geom.Point, z *zone, runs []boundary) float64 {
-	sum, n := 0.0, 0.0
-	for i := range runs {
-		r := &runs[i]
-		ra, rb := z.arms[r.from].r, z.arms[r.to].r
-		for k, w := range r.pts {
-			weight := 0.0
-			if k > 0 {
-				weight += w.travel - r.pts[k-1].travel
-			}
-			if k+1 < len(r.pts) {
-				weight += r.pts[k+1].travel - w.travel
-			}
-			half := ra
-			if r.length > 0 {
-				half += (rb - ra) * w.travel / r.length
-			}
-			d := math.Inf(1)
-			for _, l := range lines {
-				_, dist := nearestOn(l, w.at)
-				d = min(d, dist)
-			}
-			sum += weight * min(math.Abs(d-half)/half, 1)
-			n += weight
-		}
-	}
-	if n == 0 {
-		return 0
-	}
-	return sum / n
 }

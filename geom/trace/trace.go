@@ -100,7 +100,6 @@ const (
 	TooHeavy NoteKind = "too-heavy" // strokes so wide that they hide their own path
 	Uneven   NoteKind = "uneven"    // thick and thin strokes
 	Raw      NoteKind = "raw"       // a junction left unrepaired
-	Misfit   NoteKind = "misfit"    // the swept pen leaves out ink or spills
 	// Imprecise: swept with the pen, the strokes do not give the ink back.
 	Imprecise NoteKind = "imprecise"
 )

@@ -244,7 +244,7 @@ func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
 
 const (
 	bluntLeast = 0.6 // half-widths of ink that must be left around a corner
-	bluntReach = 1.5  // half-widths of way over which a corner is drawn back
+	bluntReach = 1.5 // half-widths of way over which a corner is drawn back
 )
 
 // blunted draws a corner back into the ink where the outline cuts its tip
