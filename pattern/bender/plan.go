@@ -72,8 +72,8 @@ func bendCard(p pattern.Pattern, u pattern.Unit, w words.Words, width float64) [
 		cells = append(cells, []string{fmt.Sprint(h.Number), bendIn(w, h), w.Say("fire." + h.Fire), mm(h.From) + " … " + mm(h.To), how[h.Number]})
 	}
 	rows = append(rows, paper.Row{Height: 1.5})
-	return append(rows, paper.Table([]paper.Column{{Head: w.Say("col.no"), Share: 0.6}, {Head: w.Say("col.bend"), Share: 2.6}, {Head: w.Say("col.fire"), Share: 1.5},
-		{Head: w.Say("col.from"), Share: 2.5}, {Head: w.Say("col.how"), Share: 6}}, cells, width)...)
+	return append(rows, paper.Table([]paper.Column{{Head: w.Say("col.no"), Share: 0.8}, {Head: w.Say("col.bend"), Share: 2.6}, {Head: w.Say("col.fire"), Share: 2},
+		{Head: w.Say("col.from"), Share: 2.5}, {Head: w.Say("col.how"), Share: 5.8}}, cells, width)...)
 }
 
 // stickMarks draws each stick, reduced, and lists its marks, so that all can be made
