@@ -11,6 +11,7 @@ import (
 	"tubewright/fonts"
 	"tubewright/geom"
 	"tubewright/pattern"
+	"tubewright/pattern/route"
 )
 
 // layout sets the text of a job: each letter at its size and place in the
@@ -20,6 +21,9 @@ func layout(j job.Job, face *fonts.Face) (pattern.Spec, error) {
 	spec := pattern.Spec{
 		Name: j.Name, Text: j.Text, Font: fontName(face), Height: float64(j.Height),
 		Rules: j.Rules, Coarse: face.IsSingleLine(),
+	}
+	if j.Taste != job.Usual {
+		spec.Routing.Taste = route.Taste(j.Taste)
 	}
 	size, err := emSize(j, face)
 	if err != nil {

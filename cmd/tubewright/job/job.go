@@ -21,6 +21,7 @@ type Job struct {
 	Font          string   // name of a built-in face, or path of a font file
 	Height        geom.Length
 	Align         string // Left, Centre or Right
+	Taste         string // of the routing: Usual or the name of another (see route.Taste)
 	LetterSpacing geom.Length
 	LineSpacing   geom.Length
 	Out           string // folder for the files
@@ -160,6 +161,8 @@ func (j *Job) setWord(s Setting, v Value) *Error {
 		}
 	case "align":
 		j.Align = word
+	case "taste":
+		j.Taste = word
 	case "out":
 		j.Out = from(v.Place.dir(), word)
 	}
@@ -195,6 +198,8 @@ func (j *Job) presetWord(s Setting) {
 		j.Font = defaultFont
 	case "align":
 		j.Align = s.Default
+	case "taste":
+		j.Taste = s.Default
 	}
 }
 

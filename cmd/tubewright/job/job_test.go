@@ -24,7 +24,7 @@ func TestDefaultsAreThoseOfTheDesign(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre,
+	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre, Taste: Usual,
 		LineSpacing: 225, Out: "open", Rules: glass.Default(12)}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
@@ -55,7 +55,7 @@ stick = "1500mm"
 	rules.MinRadius, rules.DoubleBackRadius, rules.BackPlane = 14, 14, 28 // the turn cannot be tighter than the least radius
 	rules.Clearance, rules.PlaneStep, rules.DipDepth = 8, 12.7+8, 12.7+8  // planes at least a tube and the gap apart
 	rules.Leg, rules.MaxUnit, rules.Stick = 75, 2000, 1500
-	want := Job{Name: "corner", Text: []string{"RYE", "& SALT"}, Font: "shop/faces/own.otf", Height: 152.4, Align: Left,
+	want := Job{Name: "corner", Text: []string{"RYE", "& SALT"}, Font: "shop/faces/own.otf", Height: 152.4, Align: Left, Taste: Usual,
 		LetterSpacing: 2, LineSpacing: 300, Out: "shop/made", Rules: rules}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)

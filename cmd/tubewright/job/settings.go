@@ -54,6 +54,9 @@ const (
 	Right  = "right"
 )
 
+// Usual is the routing without a taste of its own.
+const Usual = "usual"
+
 // Settings lists every setting in the order in which a job file is written.
 // A default may depend on the settings before it, never on those after.
 func Settings() []Setting {
@@ -72,6 +75,7 @@ func wordSettings() []Setting {
 			low: glass.MinDiameter, high: glass.MaxDiameter,
 			field: func(j *Job) *geom.Length { return (*geom.Length)(&j.Rules.Diameter) }, preset: func(*Job) geom.Length { return defaultTube }},
 		{Key: "align", Kind: Choice, Help: "how lines stand under each other: left, centre or right", Default: Centre, Choices: []string{Left, Centre, Right}},
+		{Key: "taste", Kind: Choice, Help: "what the routing saves on: usual, fewest-electrodes, least-paint or fewest-bends", Default: Usual, Choices: []string{Usual, "fewest-electrodes", "least-paint", "fewest-bends"}},
 		{Key: "letter-spacing", Kind: Length, Help: "added between letters", Default: "0mm",
 			high:  geom.Metre,
 			field: func(j *Job) *geom.Length { return &j.LetterSpacing }, preset: func(*Job) geom.Length { return 0 }},

@@ -74,6 +74,8 @@ func (j Job) value(s Setting) string {
 		return j.Font
 	case "align":
 		return j.Align
+	case "taste":
+		return j.Taste
 	case "out":
 		return j.Out
 	}
