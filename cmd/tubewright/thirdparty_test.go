@@ -20,7 +20,10 @@ Written by a test from the module files; to renew it after a change of
 dependencies: ` + "`go test ./cmd/tubewright -run ThirdParty -update`" + `.
 
 The typefaces inside the program have their licences and copyright lines beside
-them in ` + "`fonts/faces`" + `; ` + "`tubewright fonts NAME --licence`" + ` prints them. The single-line
+them in ` + "`fonts/faces`" + `; ` + "`tubewright fonts NAME --licence`" + ` prints them. The Japanese
+letters of the printed sheets are a part of M PLUS 1 Regular (SIL Open Font
+Licence 1.1, Copyright 2002-2022 The M+ FONTS Project Authors); the licence stands
+beside it in ` + "`pattern/sheet/pdf/font`" + `. The single-line
 data is that of Dr. A. V. Hershey (US National Bureau of Standards), in the
 format of James Hurt (Cognition, Inc.); it may not be converted to the format
 of the NTIS.
