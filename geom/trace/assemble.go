@@ -263,14 +263,14 @@ func (d *draft) endOnSelf(k int, clear float64) {
 	}
 	for _, i := range [2]int{at - 1, at} {
 		if d.pts[i].Dist(foot) < 0.02*d.radius[i] {
-			d.pts[end] = d.pts[i]
+			d.pts[end] = d.past(end, d.pts[i])
 			if i > 0 && i < len(d.pts)-1 && !slices.Contains(d.corners, i) && !slices.Contains(d.vias, i) {
 				d.vias = append(d.vias, i)
 			}
 			return
 		}
 	}
-	d.pts[end] = foot
+	d.pts[end] = d.past(end, foot)
 	d.pts = slices.Insert(d.pts, at, foot)
 	d.radius = slices.Insert(d.radius, at, (d.radius[at-1]+d.radius[at])/2)
 	d.trusted = slices.Insert(d.trusted, at, false)
@@ -282,6 +282,18 @@ func (d *draft) endOnSelf(k int, clear float64) {
 		}
 	}
 	d.vias = append(d.vias, at)
+}
+
+// past returns a point a hair beyond p on the way in to the given end. An arc
+// meets a point only to within rounding (about 1e-12 mm); ending that little
+// beyond, the path crosses itself instead of missing itself.
+func (d *draft) past(end int, p geom.Point) geom.Point {
+	const hair = 5e-10 // mm
+	from := d.pts[1]
+	if end > 0 {
+		from = d.pts[end-1]
+	}
+	return p.Add(p.Sub(from).Unit().Mul(hair))
 }
 
 // startAtCorner makes a closed draft begin and end at its first corner.
