@@ -43,10 +43,11 @@ func usage(name string) string {
 Writes into a folder: pattern.svg and pattern.pdf (full size, bench frame:
 mirrored), tiles.pdf (the same on small paper), bender.pdf (all that a remote
 bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv,
-result.json; for the shop shop.pdf, shop.csv and quote.pdf (loading, wiring, materials, processing cards, price); and record.json, from
-which one unit can be made again years later: the same bytes, or it is said
-where they differ. All files are written, or none; a file that is not
-tubewright's is not overwritten. JOB.toml may be - for standard input.
+result.json; for the shop shop.pdf, shop.csv and quote.pdf (loading, wiring,
+materials, processing cards, price); and record.json, from which one unit can be
+made again years later: the same bytes, or it is said where they differ. All
+files are written, or none; a file that is not tubewright's is not overwritten.
+JOB.toml may be - for standard input.
 
 ` + flagTable(makeSettings(), flagHelp{"--unit UNIT", "the sheets of one unit alone, as U2"}, forceFlag(), quietFlag())
 	case "proof":
