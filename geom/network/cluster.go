@@ -13,6 +13,7 @@ type cluster struct {
 	odd    []int // nodes
 	unit   cost
 	closed bool
+	spent  int // work done so far, which limits what is still looked at
 
 	// The cheapest way from i to j over doubled stretches and jumps.
 	way  []cost  // at i*n+j
@@ -166,6 +167,7 @@ type plan struct {
 
 // work completes a plan: each side of the walls pairs off its odd nodes.
 func (k *cluster) work(forced []pair, wall []int) plan {
+	k.spent += len(k.nodes) + len(k.odd)*len(k.odd)*len(k.odd)/200
 	p := plan{forced: forced, wall: wall, links: slices.Clone(forced), lead: make([]int, k.parts)}
 	for i := range p.lead {
 		p.lead[i] = i

@@ -73,13 +73,15 @@ func Build(strokes []geom.Path, tol float64) Graph {
 			b.stop(i, w.length)
 		}
 	}
-	for i := range strokes {
-		for j := i; j < len(strokes); j++ {
-			b.join(i, j, strokes)
-		}
+	for _, p := range closePairs(b.boxes(), tol) {
+		b.join(p.a, p.b)
+	}
+	met := make([]bool, len(b.ways))
+	for _, s := range b.stops {
+		met[s.stroke] = true
 	}
 	for i, w := range b.ways { // a closed stroke nobody meets still needs a node
-		if len(w.Segments) > 0 && w.Closed && !slices.ContainsFunc(b.stops, func(s stop) bool { return s.stroke == i }) {
+		if len(w.Segments) > 0 && w.Closed && !met[i] {
 			b.stop(i, 0)
 		}
 	}
@@ -96,11 +98,9 @@ func (b *builder) stop(stroke int, s float64) int {
 }
 
 // join stops two strokes where they meet.
-func (b *builder) join(i, j int, strokes []geom.Path) {
-	if !b.box(i).Grown(b.tol).Overlaps(b.box(j)) {
-		return
-	}
-	for _, m := range meetings(&strokes[i], &strokes[j], b.tol) {
+func (b *builder) join(i, j int) {
+	f := &finder{a: b.ways[i], b: b.ways[j], tol: b.tol, self: i == j}
+	for _, m := range f.meetings() {
 		b.union(b.stop(i, m.A), b.stop(j, m.B))
 		if m.Kind == Overlap {
 			b.union(b.stop(i, m.AEnd), b.stop(j, m.BEnd))
@@ -109,12 +109,15 @@ func (b *builder) join(i, j int, strokes []geom.Path) {
 	}
 }
 
-func (b *builder) box(i int) geom.Rect {
-	r := geom.EmptyRect()
-	for _, x := range b.ways[i].boxes {
-		r = r.Union(x)
+func (b *builder) boxes() []geom.Rect {
+	out := make([]geom.Rect, len(b.ways))
+	for i, w := range b.ways {
+		out[i] = geom.EmptyRect()
+		for _, x := range w.boxes {
+			out[i] = out[i].Union(x)
+		}
 	}
-	return r
+	return out
 }
 
 func (b *builder) root(i int) int {
@@ -232,21 +235,36 @@ func (b *builder) leaves(w way, s, t float64) bool {
 // findOver marks edges that lie in a shared stretch with the edge they repeat.
 func (b *builder) findOver(g *Graph) {
 	for _, m := range g.Overlap {
-		for j := range g.Edges {
-			e := &g.Edges[j]
-			if e.Stroke != m.StrokeB || e.Over >= 0 || !within(b.ways[m.StrokeB], e, m.B, m.BEnd, b.tol) {
-				continue
-			}
-			for i := range g.Edges {
-				d := &g.Edges[i]
-				same := d.A == e.A && d.B == e.B || d.A == e.B && d.B == e.A
-				if i != j && same && d.Stroke == m.StrokeA && within(b.ways[m.StrokeA], d, m.A, m.AEnd, b.tol) && d.Over < 0 {
-					e.Over = i
-					break
-				}
+		first, last := g.edgesOf(m.StrokeB)
+		for j := first; j < last; j++ {
+			if e := &g.Edges[j]; e.Over < 0 && within(b.ways[m.StrokeB], e, m.B, m.BEnd, b.tol) {
+				e.Over = b.under(g, j, m)
 			}
 		}
 	}
+}
+
+// under returns the edge of the first stroke of a shared stretch that edge j
+// repeats, or -1.
+func (b *builder) under(g *Graph, j int, m Shared) int {
+	e := g.Edges[j]
+	first, last := g.edgesOf(m.StrokeA)
+	for i := first; i < last; i++ {
+		d := &g.Edges[i]
+		same := d.A == e.A && d.B == e.B || d.A == e.B && d.B == e.A
+		if i != j && same && d.Over < 0 && within(b.ways[m.StrokeA], d, m.A, m.AEnd, b.tol) {
+			return i
+		}
+	}
+	return -1
+}
+
+// edgesOf returns the range of edges of a stroke: they come stroke by stroke.
+func (g *Graph) edgesOf(stroke int) (first, last int) {
+	before := func(e Edge, s int) int { return e.Stroke - s }
+	first, _ = slices.BinarySearchFunc(g.Edges, stroke, before)
+	last, _ = slices.BinarySearchFunc(g.Edges, stroke+1, before)
+	return first, last
 }
 
 // within reports whether the middle of an edge lies in the stretch from lo to hi.

@@ -2,20 +2,22 @@ package network
 
 import (
 	"container/heap"
+	"math/rand/v2"
 	"slices"
 )
 
 // wholeNodes is the number of nodes up to which several parts are solved as a
 // whole; beyond it they are solved in runs from left to right.
-const wholeNodes = 256
+const wholeNodes = 128
 
 // Limits of the search for the best way to tie parts together, and of what
-// stands in for it, in plans looked at times the nodes of each. Together they
-// are under a second.
+// stands in for it, in steps of work (cluster.spent) of about half a
+// microsecond.
 const (
-	searchWork = 200_000
-	beamWork   = 100_000
-	moveWork   = 20_000 // for each of the plans improved
+	searchWork = 100_000
+	beamWork   = 40_000
+	moveWork   = 10_000 // for each plan improved
+	kickWork   = 100_000
 )
 
 // solve finds the best links of a cluster by branch and bound. Odd nodes are
@@ -37,6 +39,7 @@ func (q *inspector) solve(parts []int) answer {
 // search returns the best plan found within the work allowed and a bound on
 // all plans.
 func (k *cluster) search(work int) (plan, cost) {
+	stop := k.spent + work
 	first := k.work(nil, make([]int, k.parts))
 	if first.lone == nil {
 		return first, first.bound
@@ -49,14 +52,13 @@ func (k *cluster) search(work int) (plan, cost) {
 		if p.bound >= least {
 			return best, least
 		}
-		if work <= 0 {
+		if k.spent >= stop {
 			if alt := k.improved(); k.total(alt) < least {
 				best, least = alt, k.total(alt)
 			}
 			return best, min(least, p.bound)
 		}
 		for _, next := range k.branches(p, links) {
-			work -= len(k.nodes)
 			c := k.work(next.forced, next.wall)
 			if v := k.total(c); v < least {
 				best, least = c, v
@@ -129,17 +131,31 @@ func walled(wall []int, inside []bool) []int {
 
 // improved is the best of some plans, each improved by exchanges: the least
 // spanning tree of the parts as forced links (Frederickson, SIAM J. Comput. 8,
-// 1979), no forced links, and what a beam down the branches came to.
+// 1979), no forced links, and what a beam down the branches came to. Then the best
+// is kicked some random changes away and improved again, for a while.
 func (k *cluster) improved() plan {
 	near, nearest := k.nearLinks()
 	open := make([]int, k.parts)
 	starts := append(k.beam(near), k.work(k.spanning(nearest), open), k.work(nil, open))
-	var best plan
-	least := cost(never)
-	for i, start := range starts {
-		p := k.exchanged(start, near)
-		if v := k.total(p); i == 0 || v < least {
-			best, least = p, v
+	best := starts[0]
+	for _, start := range starts {
+		if p := k.exchanged(start, near); k.total(p) < k.total(best) {
+			best = p
+		}
+	}
+	rng := rand.New(rand.NewPCG(1, 1)) // the same kicks for every sign
+	for stop := k.spent + kickWork; k.spent < stop; {
+		p := best
+		for range 2 + rng.IntN(2) {
+			all := k.exchanges(p, near)
+			if len(all) == 0 { // no links and one trail only
+				return best
+			}
+			next := all[rng.IntN(len(all))]
+			p = k.work(next.forced, next.wall)
+		}
+		if p = k.exchanged(p, near); k.total(p) < k.total(best) {
+			best = p
 		}
 	}
 	return best
@@ -151,14 +167,16 @@ func (k *cluster) beam(near []pair) []plan {
 	const width, kept = 16, 6
 	level := []plan{k.work(nil, make([]int, k.parts))}
 	met := slices.Clone(level)
-	for work := beamWork; len(level) > 0 && work > 0; {
+	for stop := k.spent + beamWork; len(level) > 0 && k.spent < stop; {
 		var next []plan
 		for _, p := range level {
 			if p.lone == nil {
 				continue
 			}
 			for _, b := range k.branches(p, near) {
-				work -= len(k.nodes)
+				if k.spent >= stop {
+					break
+				}
 				if c := k.work(b.forced, b.wall); c.bound < never {
 					next = append(next, c)
 				}
@@ -182,11 +200,12 @@ func (k *cluster) first(plans []plan, n int, by func(plan) cost) []plan {
 // exchanged changes the forced links and the walls of a plan while that pays.
 func (k *cluster) exchanged(best plan, near []pair) plan {
 	least := k.total(best)
-	for work, better := moveWork, true; better && work > 0; {
+	stop := k.spent + moveWork
+	for better := true; better; {
 		better = false
 		for _, next := range k.exchanges(best, near) {
-			if work -= len(k.nodes); work <= 0 {
-				break
+			if k.spent >= stop {
+				return best
 			}
 			p := k.work(next.forced, next.wall)
 			if v := k.total(p); v < least {
@@ -199,8 +218,8 @@ func (k *cluster) exchanged(best plan, near []pair) plan {
 }
 
 // exchanges returns what a plan can be a change away: other walls; one forced
-// link less, one replaced by another that touches a part of it, one more; other
-// walls and one link more.
+// link less, one replaced by another that touches a part of it, one more; those
+// that end at one node moved to another; other walls and one link more.
 func (k *cluster) exchanges(p plan, near []pair) []plan {
 	walls := k.otherWalls(p)
 	var out []plan
@@ -221,11 +240,34 @@ func (k *cluster) exchanges(p plan, near []pair) []plan {
 			}
 		}
 	}
+	for _, f := range p.forced {
+		for _, u := range [2]int{f.a, f.b} {
+			for v := range k.nodes {
+				if v != u && k.part[v] == k.part[u] {
+					out = append(out, plan{forced: shifted(p.forced, u, v), wall: p.wall})
+				}
+			}
+		}
+	}
 	for _, w := range append([][]int{p.wall}, walls...) {
 		for _, l := range k.inside(near, w) {
 			if !slices.Contains(p.forced, l) {
 				out = append(out, plan{forced: append(slices.Clone(p.forced), l), wall: w})
 			}
+		}
+	}
+	return out
+}
+
+// shifted moves the ends of links at u to v.
+func shifted(links []pair, u, v int) []pair {
+	out := slices.Clone(links)
+	for i, l := range out {
+		if l.a == u {
+			out[i].a = v
+		}
+		if l.b == u {
+			out[i].b = v
 		}
 	}
 	return out

@@ -37,16 +37,20 @@ const exact = 1e-6
 // Crossings returns where two paths meet, in order along a: intersections of
 // their lines and arcs in closed form. Touching and running together are
 // recognised to a millionth of a millimetre.
-func Crossings(a, b geom.Path) []Meeting { return meetings(&a, &b, exact) }
+func Crossings(a, b geom.Path) []Meeting {
+	return (&finder{a: newWay(&a), b: newWay(&b), tol: exact}).meetings()
+}
 
 // SelfCrossings returns where a path meets itself, A before B along it, in
 // order of A. That segments follow each other is no meeting.
-func SelfCrossings(p geom.Path) []Meeting { return meetings(&p, &p, exact) }
+func SelfCrossings(p geom.Path) []Meeting {
+	w := newWay(&p)
+	return (&finder{a: w, b: w, tol: exact, self: true}).meetings()
+}
 
-// meetings returns where paths come within tol of each other. The same pointer
-// twice asks for a path's meetings with itself.
-func meetings(a, b *geom.Path, tol float64) []Meeting {
-	f := &finder{a: newWay(a), b: newWay(b), tol: tol, self: a == b}
+// meetings returns where the paths come within tol of each other, in order
+// along the first.
+func (f *finder) meetings() []Meeting {
 	hits := f.hits()
 	var out []Meeting
 	for _, h := range hits {

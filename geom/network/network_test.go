@@ -3,6 +3,7 @@ package network
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"tubewright/geom"
@@ -406,5 +407,31 @@ func BenchmarkBuild(b *testing.B) {
 	}
 	for b.Loop() {
 		Build(strokes, 0.5)
+	}
+}
+
+// TestClosePairs: the grid finds the pairs that looking at all of them finds.
+func TestClosePairs(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 6))
+	for n := range 400 {
+		boxes := make([]geom.Rect, rng.IntN(40))
+		spread := []float64{0, 30, 1000, 1e9}[n%4]
+		for i := range boxes {
+			if boxes[i] = geom.EmptyRect(); rng.IntN(8) > 0 {
+				p := pt(spread*rng.Float64(), spread*rng.Float64()*float64(n%3))
+				boxes[i] = boxes[i].Including(p).Including(p.Add(geom.Vec{X: 20 * rng.ExpFloat64(), Y: float64(20*rng.IntN(3)) * rng.Float64()}))
+			}
+		}
+		var want []pair
+		for i := range boxes {
+			for j := i; j < len(boxes); j++ {
+				if !boxes[i].IsEmpty() && !boxes[j].IsEmpty() && boxes[i].Grown(0.5).Overlaps(boxes[j]) {
+					want = append(want, pair{i, j})
+				}
+			}
+		}
+		if got := closePairs(boxes, 0.5); !slices.Equal(got, want) {
+			t.Fatalf("case %d: %v, want %v", n, got, want)
+		}
 	}
 }

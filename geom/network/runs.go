@@ -65,6 +65,9 @@ func (q *inspector) gates(run []int, a answer) []gate {
 // joinRuns chooses the gates of the runs so that the jumps between them, or the
 // units where jumps are dearer, cost least, from the first run to the last.
 func (q *inspector) joinRuns(runs [][]int, all []answer) ([]tie, cost) {
+	if q.rates.Closed {
+		return q.joinClosed(runs)
+	}
 	gates := make([][]gate, len(runs))
 	from := make([][]int, len(runs)) // the gate before, for each gate
 	var costs []cost
@@ -78,7 +81,7 @@ func (q *inspector) joinRuns(runs [][]int, all []answer) ([]tie, cost) {
 			}
 			next[x] = never
 			for y, h := range gates[i-1] {
-				if v := costs[y] + min(q.hop(h.out, g.in), q.unit); v < next[x] {
+				if v := costs[y] + min(q.jump(h.out, g.in), q.unit); v < next[x] {
 					next[x], from[i][x] = v, y
 				}
 			}
@@ -91,24 +94,38 @@ func (q *inspector) joinRuns(runs [][]int, all []answer) ([]tie, cost) {
 	for i := len(runs) - 1; i > 0; i-- {
 		before := from[i][last]
 		a, b := gates[i-1][before].out, gates[i][last].in
-		if q.hop(a, b) <= q.unit {
-			out = append(out, tie{a, b, []Step{{Leap, -1, a, b}}, q.jump(a, b)})
-			if q.rates.Closed {
-				out = append(out, tie{b, a, []Step{{Leap, -1, b, a}}, q.jump(a, b)})
-			}
+		if q.jump(a, b) <= q.unit {
+			out = append(out, q.leap(a, b))
 		}
 		last = before
 	}
 	return out, v
 }
 
-// hop is what it costs to go on from one run in the next; closed trails must
-// come back.
-func (q *inspector) hop(a, b int) cost {
-	if q.rates.Closed {
-		return min(never, 2*q.jump(a, b))
+// joinClosed joins closed trails, each to the next, by a jump there and back
+// between the nearest nodes, or leaves them apart where that is cheaper.
+func (q *inspector) joinClosed(runs [][]int) ([]tie, cost) {
+	var out []tie
+	var sum cost
+	for i := 1; i < len(runs); i++ {
+		best, a, b := q.unit, -1, -1
+		for _, g := range q.gates(runs[i-1], answer{}) {
+			for _, h := range q.gates(runs[i], answer{}) {
+				if v := 2 * q.jump(g.out, h.in); v < best {
+					best, a, b = v, g.out, h.in
+				}
+			}
+		}
+		sum = min(never, sum+best)
+		if a >= 0 {
+			out = append(out, q.leap(a, b), q.leap(b, a))
+		}
 	}
-	return q.jump(a, b)
+	return out, sum
+}
+
+func (q *inspector) leap(a, b int) tie {
+	return tie{a, b, []Step{{Leap, -1, a, b}}, q.jump(a, b)}
 }
 
 // partBounds is a bound on what any trails cost, part by part: an odd node that
