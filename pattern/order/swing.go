@@ -152,7 +152,7 @@ func (m *model) pairHits(w way, fixed, far *group) bool {
 		if gap <= closeTo {
 			return m.chordsHit(w, fixed, far, t)
 		}
-		if t >= 1 {
+		if !(t < 1) { // so that a distance that is no number ends it too
 			return false
 		}
 		t = advance(t, max(gap, leastStep)/max(v, leastStep))
@@ -185,7 +185,7 @@ func (m *model) chordsHit(w way, fixed, far *group, from float64) bool {
 				step = min(step, max(gap, leastStep)/max(max(v[j-1], v[j]), leastStep))
 			}
 		}
-		if t >= 1 {
+		if !(t < 1) { // so that a distance that is no number ends it too
 			return false
 		}
 		t = advance(t, step)
