@@ -3,8 +3,9 @@ package fonts
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
+
+	"tubewright/nearest"
 )
 
 // MissingCharacter is the error for text that a face cannot write.
@@ -61,7 +62,7 @@ func unknownFace(name, key string, all []Info) *UnknownFace {
 	best := len(key)/3 + 1
 	for _, i := range all {
 		e.All = append(e.All, i.Name)
-		d := editDistance(key, i.Name)
+		d := nearest.Changes(key, i.Name)
 		if len(key) >= 3 && (strings.Contains(i.Name, key) || strings.Contains(key, i.Name)) {
 			d = 1
 		}
@@ -70,26 +71,4 @@ func unknownFace(name, key string, all []Info) *UnknownFace {
 		}
 	}
 	return e
-}
-
-// editDistance counts the insertions, deletions and changes of one byte that
-// turn a into b (Wagner and Fischer's table, one row at a time).
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = slices.Min([]int{change, row[j] + 1, row[j+1] + 1})
-		}
-	}
-	return row[len(b)]
 }

@@ -122,21 +122,6 @@ func TestOpen(t *testing.T) {
 	}
 }
 
-// TestEditDistance has the textbook pair and the metric's laws.
-func TestEditDistance(t *testing.T) {
-	if d := editDistance("kitten", "sitting"); d != 3 {
-		t.Errorf("kitten to sitting: %d, want 3", d)
-	}
-	words := []string{"", "a", "jura", "jura-light", "vibur", "rowmans", "romans"}
-	for _, a := range words {
-		for _, b := range words {
-			if d := editDistance(a, b); d != editDistance(b, a) || d == 0 != (a == b) {
-				t.Errorf("%q to %q: %d one way, %d the other", a, b, d, editDistance(b, a))
-			}
-		}
-	}
-}
-
 // TestSizeForCapHeight: an H set at that size is as tall as asked.
 func TestSizeForCapHeight(t *testing.T) {
 	const want = 150 * geom.Millimetre

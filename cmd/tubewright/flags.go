@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"tubewright/cmd/tubewright/job"
+	"tubewright/nearest"
 
 	"github.com/spf13/pflag"
 )
@@ -110,7 +111,7 @@ func flagError(fs *pflag.FlagSet, err error) error {
 		if unknown.GetSpecifiedShortnames() != "" {
 			name = unknown.GetSpecifiedShortnames()
 		}
-		if near := job.Nearest(name, names); near != "" {
+		if near := nearest.Word(name, names); near != "" {
 			return usagef("unknown flag --%s; did you mean --%s?", name, near)
 		}
 		return usagef("unknown flag --%s; see tubewright help %s", name, fs.Name())
@@ -127,7 +128,7 @@ func oneOf(flag, got string, choices ...string) error {
 	if slices.Contains(choices, got) {
 		return nil
 	}
-	if near := job.Nearest(got, choices); near != "" {
+	if near := nearest.Word(got, choices); near != "" {
 		return usagef("--%s %q: did you mean %q?", flag, got, near)
 	}
 	return usagef("--%s %q: write %s", flag, got, strings.Join(choices, " or "))

@@ -27,6 +27,7 @@ func importTable() []arrow {
 	pieces := []string{"pattern/finding", "pattern/glass", "pattern/tube"}
 	return []arrow{
 		{"geom", nil, nil},
+		{"nearest", nil, nil},
 		{"geom/region", []string{"geom"}, nil},
 		{"geom/network", []string{"geom"}, nil},
 		{"geom/fit", []string{"geom"}, nil},
@@ -34,7 +35,7 @@ func importTable() []arrow {
 		{"geom/medial", []string{"geom", "geom/region", "geom/network", "geom/fit"}, nil},
 		{"geom/trace", []string{"geom", "geom/region", "geom/network", "geom/fit", "geom/medial"}, nil},
 
-		{"fonts", []string{"geom", "fonts/sfnt", "fonts/stroke"}, nil},
+		{"fonts", []string{"geom", "nearest", "fonts/sfnt", "fonts/stroke"}, nil},
 		{"fonts/sfnt", []string{"geom"}, []string{"…"}}, // the one package with a font library
 		{"fonts/stroke", []string{"geom"}, nil},
 
@@ -78,7 +79,7 @@ func importTable() []arrow {
 		{"pattern/shop", append([]string{"geom", "pattern", "pattern/bend", "pattern/stick", "pattern/shop/…"}, pieces...), nil},
 		{"pattern/shopsheet", []string{"geom", "pattern", "pattern/finding", "pattern/sheet", "pattern/shop", "pattern/shop/quantity"}, nil},
 
-		{"cmd/tubewright/job", []string{"geom", "pattern/glass"}, []string{"github.com/pelletier/go-toml/v2"}},
+		{"cmd/tubewright/job", []string{"geom", "nearest", "pattern/glass"}, []string{"github.com/pelletier/go-toml/v2"}},
 		{"cmd/tubewright", []string{"…"}, []string{"github.com/spf13/pflag"}},
 	}
 }

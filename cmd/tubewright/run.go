@@ -7,7 +7,7 @@ import (
 	"runtime/debug"
 	"strings"
 
-	"tubewright/cmd/tubewright/job"
+	"tubewright/nearest"
 
 	"github.com/spf13/pflag"
 )
@@ -72,7 +72,7 @@ func find(name string) (command, error) {
 		names = append(names, cmd.name)
 	}
 	names = append(names, "help", "version")
-	if near := job.Nearest(name, names); near != "" {
+	if near := nearest.Word(name, names); near != "" {
 		return command{}, usagef("unknown command %q; did you mean %q?", name, near)
 	}
 	return command{}, usagef("unknown command %q; the commands are %s", name, strings.Join(names, ", "))

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"tubewright/cmd/tubewright/job"
+	"tubewright/nearest"
 	"tubewright/pattern/shop/table"
 
 	"github.com/spf13/pflag"
@@ -72,7 +72,7 @@ func findTable(set table.Set, name string) (table.Table, error) {
 	if err == nil {
 		return t, nil
 	}
-	if near := job.Nearest(name, table.Names()); near != "" {
+	if near := nearest.Word(name, table.Names()); near != "" {
 		return t, usagef("no table %q; did you mean %q?", name, near)
 	}
 	return t, usagef("no table %q; the tables are %s", name, strings.Join(table.Names(), ", "))

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"tubewright/geom"
 	"tubewright/pattern/bend"
@@ -117,10 +119,11 @@ func (msg Messages) bend(h bend.Heat) string {
 }
 
 func capital(s string) string {
-	if s == "" {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 func (msg Messages) why(heats []bend.Heat, s Section, step order.Step) string {

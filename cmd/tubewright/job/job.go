@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"tubewright/geom"
+	"tubewright/nearest"
 	"tubewright/pattern/glass"
 )
 
@@ -178,7 +179,7 @@ func namesFolder(word string) bool {
 
 func (s Setting) unknownChoice(word string) *Error {
 	e := &Error{Message: fmt.Sprintf("unknown %s %q", s.Key, clip(word)), Remedy: "write " + strings.Join(s.Choices, ", ")}
-	if near := Nearest(word, s.Choices); near != "" {
+	if near := nearest.Word(word, s.Choices); near != "" {
 		e.Remedy = fmt.Sprintf("did you mean %q?", near)
 	}
 	return e

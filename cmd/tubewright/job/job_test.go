@@ -171,17 +171,6 @@ func TestNames(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	for _, tc := range []struct{ word, want string }{
-		{"heigth", "height"}, {"HEIGHT", "height"}, {"linespacing", "line-spacing"}, {"color", "colour"}, {"weather", ""}, {"", ""}, {"x", ""},
-		{strings.Repeat("height", 100), ""},
-	} {
-		if got := Nearest(tc.word, keys()); got != tc.want {
-			t.Errorf("Nearest(%q) = %q, want %q", tc.word, got, tc.want)
-		}
-	}
-}
-
 // A job written out reads back to itself, to the last digit, whether or not it
 // stands at its defaults; and what is written does not change when it is
 // written again.

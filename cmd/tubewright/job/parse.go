@@ -9,6 +9,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"tubewright/nearest"
+
 	"github.com/pelletier/go-toml/v2"
 )
 
@@ -121,7 +123,7 @@ func read(key toml.Key, tree map[string]any) (string, *Error) {
 
 func unknownKey(key string) *Error {
 	e := &Error{Message: fmt.Sprintf("unknown key %q", clip(key))}
-	if near := Nearest(key, keys()); near != "" {
+	if near := nearest.Word(key, keys()); near != "" {
 		e.Remedy = fmt.Sprintf("did you mean %q?", near)
 	} else {
 		e.Remedy = "the keys are " + strings.Join(keys(), ", ")

@@ -1,18 +1,18 @@
-package job
+package nearest
 
 import "strings"
 
-// Nearest returns the word of the list that needs the fewest single-letter
+// Word returns the word of the list that needs the fewest single-letter
 // changes to become the given one (Levenshtein's distance, letter case
 // ignored), or "" where every word is further than a slip of the fingers: two
 // changes, or a third of the word where that is more. The first word wins a tie.
-func Nearest(word string, list []string) string {
+func Word(word string, list []string) string {
 	if len(word) > 64 {
 		return "" // no slip of the fingers; and the cost grows with the length
 	}
 	best, least := "", max(2, len(word)/3)+1
 	for _, w := range list {
-		if d := changes(strings.ToLower(word), strings.ToLower(w)); d < least {
+		if d := Changes(strings.ToLower(word), strings.ToLower(w)); d < least {
 			best, least = w, d
 		}
 	}
@@ -22,8 +22,8 @@ func Nearest(word string, list []string) string {
 	return best
 }
 
-// changes counts the letters to add, drop or replace, row by row of the usual table.
-func changes(a, b string) int {
+// Changes counts the bytes to add, drop or replace that turn a into b.
+func Changes(a, b string) int {
 	row := make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j
