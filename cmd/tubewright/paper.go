@@ -83,7 +83,8 @@ func printedFiles(j job.Job, p pattern.Pattern, o bender.Options, side shopSide)
 	if err != nil {
 		return nil, err
 	}
-	front := mount.Draw(p, mount.Options{}, o.Format.Words)
+	rule := side.supportRule()
+	front := mount.Draw(p, mount.Options{Spacing: rule.Spacing, FromEnd: rule.FromEnd, Surface: side.gap()}, o.Format.Words)
 	long := rollOptions(j, o)
 	return encodeAll([]output{
 		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, tiles) }},

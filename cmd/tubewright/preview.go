@@ -20,6 +20,7 @@ import (
 	"tubewright/pattern/preview"
 	"tubewright/pattern/proof"
 	"tubewright/pattern/shop/quantity"
+	"tubewright/pattern/support"
 
 	"github.com/spf13/pflag"
 )
@@ -69,7 +70,7 @@ func (s shopSide) proofFiles(opt proof.Options) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	opt.Spacing, opt.Gap = s.spacing(), s.gap()
+	opt.Support, opt.Gap = s.supportRule(), s.gap()
 	scene, err := proof.NewScene(s.p, spans, opt)
 	if err != nil {
 		return nil, err
@@ -172,11 +173,12 @@ func (s shopSide) spans() ([]proof.Span, error) {
 	return out, nil
 }
 
-func (s shopSide) spacing() look.Spacing {
+// supportRule is the shop's rule of where supports go.
+func (s shopSide) supportRule() support.Rule {
 	cell := func(name string) float64 {
 		return s.plan.Tables.Cell("supports", name, quantity.Millimetre).Float(quantity.Millimetre)
 	}
-	return look.Spacing{Most: cell("support-spacing"), Electrode: cell("support-electrode")}
+	return support.Rule{Spacing: cell("support-spacing"), FromEnd: cell("support-electrode")}
 }
 
 // preview writes preview.html: the glass in three dimensions.
@@ -218,7 +220,7 @@ func (s shopSide) page() (file, error) {
 	if err := export.WriteResult(&result, s.p); err != nil {
 		return file{}, err
 	}
-	job := preview.Job{Pattern: s.p, Result: result.Bytes(), Spacing: s.spacing(), Gap: s.gap()}
+	job := preview.Job{Pattern: s.p, Result: result.Bytes(), Support: s.supportRule(), Gap: s.gap()}
 	for _, sp := range spans {
 		job.Spans = append(job.Spans, preview.Span(sp))
 	}

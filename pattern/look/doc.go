@@ -1,9 +1,9 @@
 // Package look says how a finished sign looks: the colour of lit glass on a
-// screen, how dark block-out is, where the supports stand and where the wall is.
+// screen, how dark block-out is and where the wall is.
 // The lit proof and the 3-D view both draw by it, so that they agree.
 //
 //	table colours (gas, powder, glass) ─ Find ─► Light: CIE x, y and screen colour
-//	pattern ─ Supports, WallZ ─► what stands behind the glass
+//	pattern ─ WallZ, Samples ─► what stands behind the glass, and its places
 //
 // Chromaticities are CIE 1931 2°. They stand in colours.csv, each with its source
 // and grade. Those of clear tubes are derived from the lines of the gas; the test

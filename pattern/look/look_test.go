@@ -136,23 +136,6 @@ func TestScreenColourRoundTrip(t *testing.T) {
 	}
 }
 
-func TestSupportsStandOnStraightGlassInTheFace(t *testing.T) {
-	p := patterntest.Word("HE", 40, 1)
-	got := look.Supports(p, look.Spacing{Most: 450, Electrode: 150})
-	per := map[string]int{}
-	for _, s := range got {
-		per[s.Unit]++
-		if math.Abs(s.At.Z) > 1e-6 {
-			t.Errorf("%s: a support at z = %g", s.Unit, s.At.Z)
-		}
-	}
-	for _, u := range p.Units {
-		if per[u.ID] < 2 {
-			t.Errorf("%s has %d supports, at least 2 wanted", u.ID, per[u.ID])
-		}
-	}
-}
-
 func TestWallIsBehindAllGlassButLegs(t *testing.T) {
 	p := patterntest.Word("HE", 40, 1)
 	if got := look.WallZ(p, 6); got > -2*0.8*12-6-6+1e-9 {

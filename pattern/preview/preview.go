@@ -18,6 +18,7 @@ import (
 	"tubewright/pattern/glass"
 	"tubewright/pattern/look"
 	"tubewright/pattern/plan"
+	"tubewright/pattern/support"
 )
 
 //go:embed template.html
@@ -41,18 +42,18 @@ type Job struct {
 	Pattern pattern.Pattern
 	Result  []byte // result.json of the same pattern
 	Spans   []Span // at least one at 0 for each unit
-	Spacing look.Spacing
+	Support support.Rule
 	Gap     float64 // mm of air between glass and wall
 }
 
 // Extra is what stands in the page beside result.json. Front frame, mm.
 type extra struct {
-	WallZ    float64   `json:"wallZ"`
-	Supports []support `json:"supports"`
-	Units    []unit    `json:"units"` // as in result.json
+	WallZ    float64 `json:"wallZ"`
+	Supports []post  `json:"supports"`
+	Units    []unit  `json:"units"` // as in result.json
 }
 
-type support struct {
+type post struct {
 	Unit string     `json:"unit"`
 	At   [3]float64 `json:"at"`
 	S    float64    `json:"s"`
@@ -158,9 +159,9 @@ func hash(text string) string {
 }
 
 func newExtra(j Job) (extra, error) {
-	x := extra{WallZ: rounded(look.WallZ(j.Pattern, j.Gap)), Supports: []support{}, Units: []unit{}}
-	for _, s := range look.Supports(j.Pattern, j.Spacing) {
-		x.Supports = append(x.Supports, support{s.Unit, point(s.At), rounded(s.S)})
+	x := extra{WallZ: rounded(look.WallZ(j.Pattern, j.Gap)), Supports: []post{}, Units: []unit{}}
+	for _, s := range support.Places(j.Pattern, j.Support) {
+		x.Supports = append(x.Supports, post{s.Unit, point(s.At), rounded(s.S)})
 	}
 	for _, u := range j.Pattern.Units {
 		v := unit{Heats: []heat{}, Plan: viewOf(u, j.Pattern.Spec.Rules)}

@@ -27,7 +27,7 @@ func job(t testing.TB, p pattern.Pattern) preview.Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := preview.Job{Pattern: p, Result: b.Bytes(), Spacing: look.Spacing{Most: 450, Electrode: 150}, Gap: 6}
+	j := preview.Job{Pattern: p, Result: b.Bytes(), Gap: 6}
 	for _, u := range p.Units {
 		j.Spans = append(j.Spans, preview.Span{Unit: u.ID, Light: l})
 	}

@@ -4,7 +4,6 @@ import (
 	"image"
 
 	"tubewright/geom"
-	"tubewright/pattern/look"
 	"tubewright/pattern/tube"
 
 	"golang.org/x/image/vector"
@@ -24,8 +23,7 @@ type fitting struct {
 func (s *Scene) fittings() []fitting {
 	var out []fitting
 	for _, p := range s.supports {
-		across := s.acrossAt(p)
-		d := across.Mul(0.95 * s.diameter)
+		d := p.Dir.Plan().Unit().Left().Mul(0.95 * s.diameter)
 		out = append(out, fitting{"support", p.Unit, []geom.Point{p.At.Plan().Add(d.Mul(-1)), p.At.Plan().Add(d)}, 0.16 * s.diameter, colour3{0.75, 0.77, 0.78}})
 	}
 	for i, r := range s.runs {
@@ -37,24 +35,6 @@ func (s *Scene) fittings() []fitting {
 			end = r.pts[len(r.pts)-1]
 		}
 		out = append(out, fitting{"electrode", r.unit, []geom.Point{end.Plan()}, 0.42 * s.diameter, colour3{0.42, 0.40, 0.37}})
-	}
-	return out
-}
-
-// acrossAt returns the direction across the glass at a support.
-func (s *Scene) acrossAt(p look.Support) geom.Vec {
-	best, out := 1e300, geom.Vec{Y: 1}
-	for _, r := range s.runs {
-		if r.unit != p.Unit || r.role != tube.Lit {
-			continue
-		}
-		for i := 1; i < len(r.pts); i++ {
-			a, b := r.pts[i-1], r.pts[i]
-			along := b.Sub(a).Plan()
-			if gap := a.Dist(p.At) + b.Dist(p.At) - a.Dist(b); gap < best && along.Norm() > 0 {
-				best, out = gap, along.Unit().Left()
-			}
-		}
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/look"
+	"tubewright/pattern/support"
 	"tubewright/pattern/tube"
 )
 
@@ -49,7 +50,7 @@ type Options struct {
 	Picture image.Image
 	Time    Time // default Night
 	NoScale bool // leave the person out
-	Spacing look.Spacing
+	Support support.Rule
 	Gap     float64 // mm of air between glass and wall; default 6
 }
 
@@ -70,7 +71,7 @@ type Scene struct {
 	frame    geom.Rect // what the picture shows
 	bounds   geom.Rect // of the glass
 	runs     []run
-	supports []look.Support
+	supports []support.Place
 	figure   *geom.Point // where the person's feet stand; nil for none
 }
 
@@ -97,7 +98,7 @@ func NewScene(p pattern.Pattern, spans []Span, opt Options) (*Scene, error) {
 		return nil, fmt.Errorf("proof: the pattern has no glass")
 	}
 	s := &Scene{opt: opt, name: p.Spec.Name, text: p.Spec.Text, diameter: p.Spec.Rules.Diameter,
-		wallZ: look.WallZ(p, opt.Gap), supports: look.Supports(p, opt.Spacing)}
+		wallZ: look.WallZ(p, opt.Gap), supports: support.Places(p, opt.Support)}
 	for _, u := range p.Units {
 		runs, err := runsOf(u, spans, s.diameter)
 		if err != nil {
@@ -125,9 +126,6 @@ func (o Options) filled() Options {
 	}
 	if o.Gap == 0 {
 		o.Gap = 6
-	}
-	if o.Spacing == (look.Spacing{}) {
-		o.Spacing = look.Spacing{Most: 450, Electrode: 150}
 	}
 	return o
 }
