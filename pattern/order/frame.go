@@ -49,6 +49,15 @@ func (f frame) turned(axis geom.Vec3, a geom.Angle) frame {
 	return f
 }
 
+// straightened returns the axes nearest to those of f that are square to each
+// other and of length 1, with travel d.
+func (f frame) straightened(d geom.Vec3) frame {
+	f.x = d.Unit()
+	f.y = f.y.Sub(f.x.Mul(f.y.Dot(f.x))).Unit()
+	f.z = f.x.Cross(f.y)
+	return f
+}
+
 // local returns the components of v along the axes of f.
 func (f frame) local(v geom.Vec3) geom.Vec3 {
 	return geom.Vec3{X: v.Dot(f.x), Y: v.Dot(f.y), Z: v.Dot(f.z)}

@@ -112,6 +112,9 @@ func Prepare(t tube.Tube, heats []bend.Heat) *Bends {
 		if i == 0 {
 			f = alongDir(geom.Point3{}, toBench(first.DirAt(0)))
 		}
+		// Set right at each heat by the tube itself: what is carried from heat to heat
+		// alone grows its rounding with every heat.
+		f = f.straightened(toBench(first.DirAt(0)))
 		f.o = benchPoint(first.Start())
 		b := newFormed(t, h, f)
 		out.heats = append(out.heats, b)

@@ -61,6 +61,48 @@ func pointAt(tb tube.Tube, s float64) geom.Point3 {
 	return benchPoint(tb.End())
 }
 
+// However many heats a unit has, the frames at them stay square and of length 1,
+// and the glass stays where the tube is: no rounding grows from heat to heat.
+func TestFramesStayTrueOverManyHeats(t *testing.T) {
+	var vs []tube.Vertex
+	for k := range 120 {
+		p := geom.Point3{X: 70 * float64(k), Y: float64(k%2) * 95, Z: -float64(k%3) * 11}
+		vs = append(vs, tube.Vertex{P: p, R: 14})
+	}
+	segs, err := tube.Fillet(vs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tb tube.Tube
+	for _, s := range segs {
+		tb = append(tb, tube.Piece{Seg: s})
+	}
+	tab := bend.Tabulate(tb)
+	heats := bend.Heats(tb, &tab, glass.Default(12))
+	if len(heats) < 60 {
+		t.Fatalf("%d heats: too few to tell", len(heats))
+	}
+	m := newModel(Problem{Tube: tb, Heats: heats, Rules: glass.Default(12), To: tb.Length()})
+	for h := range m.heats {
+		for _, f := range [2]frame{m.heats[h].entry, m.heats[h].exitDone} {
+			for _, off := range []float64{f.x.Norm() - 1, f.y.Norm() - 1, f.z.Norm() - 1, f.x.Dot(f.y), f.y.Dot(f.z), f.z.Dot(f.x)} {
+				if math.Abs(off) > 1e-9 {
+					t.Fatalf("heat %d of %d: axes are %g off", h, len(heats), off)
+				}
+			}
+		}
+	}
+	last := len(m.heats) - 1
+	_, after := m.sides(span(0, last), 0)
+	for _, g := range after {
+		for k, q := range g.pts {
+			if off := m.heats[0].exitDone.at(q).Dist(pointAt(tb, g.at[k])); off > 1e-6 {
+				t.Fatalf("glass at %.1f mm is %g mm off the tube", g.at[k], off)
+			}
+		}
+	}
+}
+
 // span returns the set of heats i to j.
 func span(i, j int) set {
 	var s set
