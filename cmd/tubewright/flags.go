@@ -148,6 +148,9 @@ func (c *console) readJob(o *options) (job.Job, error) {
 	default:
 		return job.Job{}, usagef("one job file is taken, not %d (%s); put words in quotes after --text", len(o.args), strings.Join(o.args, ", "))
 	}
+	if isArtwork(o.args[0]) {
+		return job.Job{}, usagef("%s is an artwork, not a job file; its centrelines are found by tubewright trace %s", o.args[0], o.args[0])
+	}
 	data, err := c.readInput(o.args[0])
 	if err != nil {
 		return job.Job{}, err

@@ -28,6 +28,7 @@ func importTable() []arrow {
 	return []arrow{
 		{"geom", nil, nil},
 		{"nearest", nil, nil},
+		{"artwork", []string{"geom", "geom/region"}, nil},
 		{"geom/region", []string{"geom"}, nil},
 		{"geom/network", []string{"geom"}, nil},
 		{"geom/fit", []string{"geom"}, nil},
@@ -69,7 +70,7 @@ func importTable() []arrow {
 		{"pattern/export", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
 		{"pattern/patterntest", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
 		{"pattern/sheet/svg", []string{"geom", "pattern/sheet"}, nil},
-		{"pattern/sheet/pdf", []string{"geom", "pattern/sheet"}, []string{"codeberg.org/go-pdf/fpdf", "golang.org/x/image/font/gofont/…"}},
+		{"pattern/sheet/pdf", []string{"geom", "pattern/sheet", "pattern/words"}, []string{"codeberg.org/go-pdf/fpdf", "golang.org/x/image/font/gofont/…"}},
 
 		{"pattern/shop/quantity", nil, nil},
 		{"pattern/shop/table", []string{"pattern/shop/quantity"}, nil},

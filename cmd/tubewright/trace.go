@@ -4,60 +4,49 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
-	"unicode/utf8"
+	"strings"
 
+	"tubewright/artwork"
 	"tubewright/cmd/tubewright/job"
 	"tubewright/fonts"
 	"tubewright/geom"
 	"tubewright/geom/trace"
-
-	"github.com/spf13/pflag"
 )
 
-// tracedGlyph is one placed glyph with its centrelines; everything is placed
-// in the sign, front frame, mm.
+// tracedGlyph is one placed glyph, or one connected piece of an artwork, with
+// its centrelines; everything is placed in the sign, front frame, mm.
 type tracedGlyph struct {
 	text    string
-	origin  geom.Point
+	ids     []string   // of the shapes of an artwork it was drawn with
+	origin  geom.Point // where the glyph's own (0, 0) stands, or the drawing's
 	outline geom.Outline
 	strokes []geom.Path
 	found   trace.Result // its junctions and notes; empty in a single-line face
 }
 
-// traced is the whole text.
+// traced is the whole text, or the whole artwork.
 type traced struct {
 	text     []string
 	font     string
-	height   geom.Length
-	em       float64 // mm
+	artwork  string // name of the file, "" for a text
+	remarks  []artwork.Remark
+	height   geom.Length // of the capital H; of all the ink of an artwork
+	em       float64     // mm; of an artwork, one of its user units
 	perEm    int
 	glyphs   []tracedGlyph
 	coverage float64 // least of the glyphs
 }
 
-// trace writes the centrelines of a text.
+// trace writes the centrelines of a text or of an artwork.
 func (c *console) trace(args []string) (int, error) {
-	o, err := parse("trace", args, traceSettings(), func(fs *pflag.FlagSet, o *options) {
-		fs.StringVar(&o.format, "format", "json", "")
-		fs.StringVar(&o.outFile, "out", "", "")
-		fs.BoolVar(&o.force, "force", false, "")
-		fs.BoolVar(&c.quiet, "quiet", false, "")
-	})
+	o, err := parse("trace", args, traceSettings(), traceFlags(c))
 	if err != nil {
 		return 0, err
 	}
 	if err := oneOf("format", o.format, "json", "svg"); err != nil {
 		return 0, err
 	}
-	j, err := c.readJob(o)
-	if err != nil {
-		return 0, err
-	}
-	face, err := openFace(j.Font)
-	if err != nil {
-		return 0, err
-	}
-	t, err := traceText(j, face)
+	t, err := c.traceWhat(o)
 	if err != nil {
 		return 0, err
 	}
@@ -71,9 +60,10 @@ func (c *console) trace(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	c.sayRemarks(t.remarks)
 	for _, g := range t.glyphs {
 		for _, n := range g.found.Notes {
-			c.say("%s", noteMessage(g.text, n))
+			c.say("%s", g.noteMessage(n))
 		}
 	}
 	if o.outFile == "" {
@@ -82,6 +72,26 @@ func (c *console) trace(args []string) (int, error) {
 	}
 	dir, name := filepath.Split(o.outFile)
 	return statusClean, writeFiles(filepath.Clean(dir), []file{{name, out.Bytes(), mark}}, o.force)
+}
+
+// traceWhat traces what the command line asks for.
+func (c *console) traceWhat(o *options) (traced, error) {
+	name, err := artworkOf(o)
+	if err != nil {
+		return traced{}, err
+	}
+	if name != "" {
+		return traceArtwork(name, o.values["height"])
+	}
+	j, err := c.readJob(o)
+	if err != nil {
+		return traced{}, err
+	}
+	face, err := openFace(j.Font)
+	if err != nil {
+		return traced{}, err
+	}
+	return traceText(j, face)
 }
 
 // traceText sets the text and traces each glyph once, at the origin, so that
@@ -135,9 +145,13 @@ func placed(r trace.Result, to geom.Vec) ([]geom.Path, trace.Result) {
 }
 
 // noteMessage says a remark of the tracer in one line, with letter and place.
-func noteMessage(text string, n trace.Note) string {
-	if utf8.RuneCountInString(text) > 0 {
-		text = fmt.Sprintf("letter %q ", text)
+func (g tracedGlyph) noteMessage(n trace.Note) string {
+	what := ""
+	switch {
+	case g.text != "":
+		what = fmt.Sprintf("letter %q ", g.text)
+	case len(g.ids) > 0:
+		what = fmt.Sprintf("shape %q ", strings.Join(g.ids, "+"))
 	}
-	return fmt.Sprintf("%sat (%s, %s): %s", text, geom.FormatNumber(n.At.X, 1), geom.FormatNumber(n.At.Y, 1), n.Explanation)
+	return fmt.Sprintf("%sat (%s, %s): %s", what, geom.FormatNumber(n.At.X, 1), geom.FormatNumber(n.At.Y, 1), n.Explanation)
 }

@@ -2,11 +2,14 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 
+	"tubewright/artwork"
 	"tubewright/geom"
 	"tubewright/geom/region"
 	"tubewright/geom/trace"
@@ -58,8 +61,19 @@ type noteEntry struct {
 	Message  string `json:"message"`
 }
 
+type remarkEntry struct {
+	Code     string `json:"code"`
+	Severity string `json:"severity"`
+	Line     int    `json:"line"`
+	Element  string `json:"element"`
+	ID       string `json:"id"`
+	Message  string `json:"message"`
+	Remedy   string `json:"remedy"`
+}
+
 type glyphEntry struct {
 	Text      string          `json:"text"`
+	IDs       []string        `json:"ids,omitempty"` // of the shapes of an artwork
 	Origin    [2]number       `json:"origin"`
 	Strokes   []strokeEntry   `json:"strokes"`
 	Junctions []junctionEntry `json:"junctions"`
@@ -69,16 +83,22 @@ type glyphEntry struct {
 // writeJSON writes trace.json, one glyph a line.
 func (t traced) writeJSON(w io.Writer) error {
 	var b bytes.Buffer
-	text, err := json.Marshal(t.text)
+	head := func(key string, v any) error {
+		data, err := json.Marshal(v)
+		fmt.Fprintf(&b, "%q: %s, ", key, data)
+		return err
+	}
+	fmt.Fprintf(&b, "{\n  \"format\": %q, \"length_unit\": \"mm\", \"frame\": \"front\",\n  ", traceFormat)
+	var err error
+	if t.artwork != "" {
+		err = errors.Join(head("artwork", t.artwork), head("findings", remarkEntries(t.remarks)))
+	} else {
+		err = errors.Join(head("text", t.text), head("font", t.font))
+	}
 	if err != nil {
 		return err
 	}
-	font, err := json.Marshal(t.font)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(&b, "{\n  \"format\": %q, \"length_unit\": \"mm\", \"frame\": \"front\",\n", traceFormat)
-	fmt.Fprintf(&b, "  \"text\": %s, \"font\": %s, \"height\": %s,\n", text, font, geom.FormatNumber(float64(t.height), 7))
+	fmt.Fprintf(&b, "\"height\": %s,\n", geom.FormatNumber(float64(t.height), 7))
 	fmt.Fprintf(&b, "  \"units_per_em\": %d, \"mm_per_em_unit\": %s,\n", t.perEm, geom.FormatNumber(t.em/float64(t.perEm), 12))
 	b.WriteString("  \"glyphs\": [")
 	for i, g := range t.glyphs {
@@ -97,8 +117,16 @@ func (t traced) writeJSON(w io.Writer) error {
 	return err
 }
 
+func remarkEntries(rs []artwork.Remark) []remarkEntry {
+	out := []remarkEntry{}
+	for _, r := range rs {
+		out = append(out, remarkEntry{"artwork", severityOfRemark(r), r.Line, r.Element, r.ID, r.Message(), r.Remedy})
+	}
+	return out
+}
+
 func entryOf(i int, g tracedGlyph) glyphEntry {
-	e := glyphEntry{Text: g.text, Origin: [2]number{number(g.origin.X), number(g.origin.Y)},
+	e := glyphEntry{Text: g.text, IDs: g.ids, Origin: [2]number{number(g.origin.X), number(g.origin.Y)},
 		Strokes: []strokeEntry{}, Junctions: []junctionEntry{}, Findings: []noteEntry{}}
 	for k, p := range g.strokes {
 		e.Strokes = append(e.Strokes, strokeEntry{ID: fmt.Sprintf("g%ds%d", i, k+1), Closed: p.Closed, Path: segmentsOf(p)})
@@ -107,7 +135,7 @@ func entryOf(i int, g tracedGlyph) glyphEntry {
 		e.Junctions = append(e.Junctions, junctionEntry{At: [2]number{number(j.At.X), number(j.At.Y)}, Degree: j.Degree, Kind: j.Kind})
 	}
 	for _, n := range g.found.Notes {
-		e.Findings = append(e.Findings, noteEntry{Code: string(n.Kind), Severity: severityOf(n), At: spotAt(n.At), Message: noteMessage(g.text, n)})
+		e.Findings = append(e.Findings, noteEntry{Code: string(n.Kind), Severity: severityOf(n), At: spotAt(n.At), Message: g.noteMessage(n)})
 	}
 	return e
 }
@@ -154,8 +182,11 @@ func (t traced) writeSVG(w io.Writer) error {
 	pen := float64(t.height) / 150
 	s := &sheet.Sheet{
 		Width: box.Width(), Height: box.Height(), Frame: sheet.Front,
-		Title:       traceTitle + ": " + strings.Join(t.text, " / "),
+		Title:       traceTitle + ": " + cmp.Or(t.artwork, strings.Join(t.text, " / ")),
 		Description: fmt.Sprintf("Centrelines of the face %s with the capital H %s high. Front frame, millimetres.", t.font, t.height),
+	}
+	if t.artwork != "" {
+		s.Description = fmt.Sprintf("Centrelines of the artwork %s, whose ink is %s high. Front frame, millimetres.", t.artwork, t.height)
 	}
 	var outlines, strokes, marks []sheet.Item
 	for _, g := range t.glyphs {

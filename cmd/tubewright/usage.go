@@ -80,9 +80,15 @@ at which the wording can be bent in this tube.
 	case "trace":
 		return `usage: tubewright trace JOB.toml [flags]
        tubewright trace --text "RYE & SALT" [flags]
+       tubewright trace ARTWORK.svg [--height HEIGHT] [flags]
 
 Writes the centrelines of the letters, before any tube is bent along them, with
 the drawn capital H as tall as the height. Front frame.
+
+Of an artwork the filled shapes are traced, each connected piece by itself, at
+the size the file gives in mm or inches, or with the whole of it as tall as
+--height. Text, strokes without a fill and pictures in it are named, with what
+to do about them.
 
 ` + flagTable(traceSettings(), flagHelp{"--format FORMAT", "json or svg (default: json)"},
 			flagHelp{"--out FILE", "where to write (default: standard output)"}, forceFlag(), quietFlag())
