@@ -8,6 +8,7 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
+	"tubewright/pattern/words"
 )
 
 // Line widths in mm, thick to thin, and the greys that go with them: black for
@@ -46,8 +47,25 @@ func dashed() sheet.Pen {
 //	labels       numbers of heats, ends, units and findings, with leaders
 //	scale        bars of 100 mm and 4 in, both ways
 //	notes        all words
-func Draw(p Pattern) *sheet.Sheet {
+//
+// Words are in English; DrawFor has others.
+func Draw(p Pattern) *sheet.Sheet { return DrawFor(p, Print{}) }
+
+// Print says what stands on a bench drawing beside the pattern itself.
+type Print struct {
+	Words      words.Words // the language
+	Facts      []Fact      // of the job: colour, order, date; lines of the title block
+	Correction string      // told where the print is stretched for its printer
+}
+
+// Fact is a line of a title block.
+type Fact struct{ Name, Value string }
+
+// DrawFor is Draw for a print of its own.
+func DrawFor(p Pattern, print Print) *sheet.Sheet {
 	d := newDrawing(p)
+	d.print, d.w = print, print.Words.OrEnglish()
+	d.told = TellFindings(p, d.w)
 	layers := []sheet.Layer{
 		{ID: "hidden", Name: "Hidden runs", Groups: d.units("hidden", "hidden runs", d.hidden)},
 		{ID: "glass", Name: "Glass", Groups: d.units("glass", "lit glass", d.glass)},
@@ -61,6 +79,10 @@ func Draw(p Pattern) *sheet.Sheet {
 
 type drawing struct {
 	p         Pattern
+	print     Print
+	w         words.Words
+	told      []Told
+	size      labelSizes
 	d         float64
 	strips    [][]strip
 	samples   [][]sample
@@ -68,7 +90,7 @@ type drawing struct {
 }
 
 func newDrawing(p Pattern) *drawing {
-	d := &drawing{p: p, d: p.Spec.Rules.Diameter}
+	d := &drawing{p: p, d: p.Spec.Rules.Diameter, size: sizesFor(p.Spec.Rules.Diameter)}
 	for i, u := range p.Units {
 		d.strips = append(d.strips, stripsOf(i, u.Tube))
 		d.samples = append(d.samples, samplesOf(i, u.Tube, min(2, d.d/4)))
@@ -76,6 +98,8 @@ func newDrawing(p Pattern) *drawing {
 	d.crossings = crossingsOf(d.samples, d.d)
 	return d
 }
+
+func (d *drawing) say(key string, figures ...any) string { return d.w.Say(key, figures...) }
 
 // units makes one group a unit.
 func (d *drawing) units(id, title string, items func(i int) []sheet.Item) []sheet.Group {

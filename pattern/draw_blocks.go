@@ -62,94 +62,96 @@ func (b *block) entry(name, value string) {
 	b.height += bodyLine
 	b.text(0, name, bodySize, sheet.Bold, sheet.Start)
 	b.height = top
-	b.paragraph(22, value, sheet.Regular)
+	b.paragraph(nameColumn, value, sheet.Regular)
 	b.height = max(b.height, top+bodyLine)
 }
 
-func millimetres(v float64) string { return geom.FormatNumber(v, 1) + " mm" }
+// nameColumn is where the values of a title block start, mm.
+const nameColumn = 24.0
 
 func (d *drawing) titleBlock() *block {
-	b := newBlock("notes-title", "Bending pattern, full size")
+	b := newBlock("notes-title", d.say("pattern.title"))
 	s, r := d.p.Spec, d.p.Spec.Rules
+	mm := func(v float64) string { return geom.FormatNumber(v, 1) }
 	if s.Name != "" {
-		b.entry("Job", s.Name)
+		b.entry(d.say("pattern.job"), s.Name)
 	}
-	b.entry("Text", strings.Join(s.Text, " / "))
+	b.entry(d.say("pattern.text"), strings.Join(s.Text, " / "))
+	for _, f := range d.print.Facts {
+		b.entry(f.Name, f.Value)
+	}
 	if s.Font != "" {
-		b.entry("Face", s.Font)
+		b.entry(d.say("pattern.face"), s.Font)
 	}
-	b.entry("Height", millimetres(s.Height)+", outside, of the capital H")
-	b.entry("Tube", fmt.Sprintf("%s outside (D); centreline radius %s or more; %s or more between glass and glass",
-		millimetres(r.Diameter), millimetres(r.MinRadius), millimetres(r.Clearance)))
+	b.entry(d.say("pattern.height"), d.say("pattern.heightof", mm(s.Height)))
+	b.entry(d.say("pattern.tube"), d.say("pattern.tubeof", mm(r.Diameter), mm(r.MinRadius), mm(r.Clearance)))
 	total := 0.0
 	for _, u := range d.p.Units {
 		total += u.Tube.Length()
 	}
-	b.entry("Glass", fmt.Sprintf("%d %s, %s m of tube from seal to seal", len(d.p.Units), plural(len(d.p.Units), "unit", "units"), geom.FormatNumber(total/1000, 2)))
-	b.entry("Scale", "1 : 1, all lengths in mm. Do not scale this print; measure both bars first.")
+	b.entry(d.say("pattern.glass"), d.say("pattern.glassof", fmt.Sprint(len(d.p.Units)), geom.FormatNumber(total/1000, 2)))
+	b.entry(d.say("pattern.scale"), d.say("pattern.scaleof"))
 	return b
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // frameBlock says which way round the sheet is, in words, by a word that must
 // read right, and by a letter that must read backwards as the lettering does.
 func (d *drawing) frameBlock() *block {
-	b := newBlock("notes-frame", "Frame: BENCH SIDE (mirrored)")
-	b.paragraph(0, "Seen by the bender: the sign lies face down on this sheet, left and right changed over. Runs behind the face rise off the bench toward you.", sheet.Regular)
-	b.height += 12
+	b := newBlock("notes-frame", d.say("pattern.frame"))
+	b.paragraph(0, d.say("pattern.framewords"), sheet.Regular)
+	b.height += 14
 	b.text(0, "BENCH", 12, sheet.Bold, sheet.Start)
 	x := sheet.Room*sheet.Width("BENCH", 12, sheet.Bold) + 3
 	y := -b.height + 4.3
 	b.shape(sheet.Shape{Paths: []geom.Path{sheet.Polyline(geom.Point{X: x, Y: y}, geom.Point{X: x + 12, Y: y})}, Pen: solid(1)})
 	b.shape(sheet.Shape{Paths: []geom.Path{sheet.Polygon(geom.Point{X: x + 17, Y: y}, geom.Point{X: x + 11, Y: y + 2.4}, geom.Point{X: x + 11, Y: y - 2.4})}, Fill: sheet.Grey(0)})
-	const fx = 92.0 // stem of the F, on its right: mirrored
+	const right = 72.0 // where the words about the F start
+	const fx = right + 7
 	f := func(dx, dy float64) geom.Point { return geom.Point{X: fx + dx, Y: -b.height + dy} }
-	b.shape(sheet.Shape{Pen: solid(1), Paths: []geom.Path{
-		sheet.Polyline(f(-5, 8.2), f(0, 8.2), f(0, 0)), sheet.Polyline(f(0, 4.4), f(-3.8, 4.4)),
+	b.shape(sheet.Shape{Pen: solid(1.4), Paths: []geom.Path{ // its stem on its right: mirrored
+		sheet.Polyline(f(-5.4, 8.3), f(0, 8.3), f(0, 0)), sheet.Polyline(f(0, 4.5), f(-4, 4.5)),
 	}})
 	b.height += 1.5
-	left := sheet.Wrap("Must read from left to right, the arrow pointing right.", bodySize, sheet.Regular, 68)
-	right := sheet.Wrap("The lettering must read backwards, like this F.", bodySize, sheet.Regular, columnWidth-76)
-	for i := range max(len(left), len(right)) {
-		b.height += bodyLine
-		if i < len(left) {
-			b.text(0, left[i], bodySize, sheet.Regular, sheet.Start)
-		}
-		if i < len(right) {
-			b.text(76, right[i], bodySize, sheet.Regular, sheet.Start)
-		}
-	}
+	b.columns(right, d.say("pattern.framearrow"), d.say("pattern.framef"))
 	return b
 }
 
-// scaleBlock holds bars of 100 mm and 4 in along both axes.
-func scaleBlock(id string) *block {
-	b := newBlock(id, "Scale: measure before you bend")
+// columns writes two texts side by side, the second from x on.
+func (b *block) columns(x float64, left, right string) {
+	ls, rs := sheet.Wrap(left, bodySize, sheet.Regular, x-6), sheet.Wrap(right, bodySize, sheet.Regular, columnWidth-x)
+	for i := range max(len(ls), len(rs)) {
+		b.height += bodyLine
+		if i < len(ls) {
+			b.text(0, ls[i], bodySize, sheet.Regular, sheet.Start)
+		}
+		if i < len(rs) {
+			b.text(x, rs[i], bodySize, sheet.Regular, sheet.Start)
+		}
+	}
+}
+
+// scaleBlock holds bars of 100 mm and 4 in along both axes, and room to write down
+// what they measure.
+func (d *drawing) scaleBlock(id string) *block {
+	b := newBlock(id, d.say("bars.title"))
 	const x0, tall = 8.0, 101.6
 	b.height += 4
 	y0 := -b.height - tall - 6 // of the lower ends of the upright bars
 	bars := []struct {
-		name   string
 		at     geom.Point
 		length float64
 		parts  int
 		upward bool
 		label  string
 	}{
-		{"x-100mm", geom.Point{X: x0 + 8, Y: y0 - 2}, 100, 10, false, "100 mm across"},
-		{"x-4in", geom.Point{X: x0 + 8, Y: y0 - 12}, 101.6, 4, false, "4 in across"},
-		{"y-100mm", geom.Point{X: x0, Y: y0 + 4}, 100, 10, true, "100 mm up"},
-		{"y-4in", geom.Point{X: x0 + 12, Y: y0 + 4}, 101.6, 4, true, "4 in up"},
+		{geom.Point{X: x0 + 8, Y: y0 - 2}, 100, 10, false, "bars.mmacross"},
+		{geom.Point{X: x0 + 8, Y: y0 - 12}, 101.6, 4, false, "bars.inacross"},
+		{geom.Point{X: x0, Y: y0 + 4}, 100, 10, true, "bars.mmup"},
+		{geom.Point{X: x0 + 12, Y: y0 + 4}, 101.6, 4, true, "bars.inup"},
 	}
 	for _, k := range bars {
 		b.shape(sheet.Shape{Paths: scaleBar(k.at, k.length, k.parts, k.upward), Fill: sheet.Grey(0)})
-		t := sheet.Text{Text: k.label, Size: bodySize, Colour: sheet.Grey(0), Anchor: sheet.Middle}
+		t := sheet.Text{Text: d.say(k.label), Size: bodySize, Colour: sheet.Grey(0), Anchor: sheet.Middle}
 		if k.upward {
 			t.At, t.Turn = k.at.Add(geom.Vec{X: -2, Y: k.length / 2}), 90*geom.Degree
 		} else {
@@ -160,13 +162,21 @@ func scaleBlock(id string) *block {
 	const wordsX = x0 + 20
 	top := b.height
 	b.height += 2
-	for _, s := range []string{
-		"Lay a rule on all four bars. Each must be right to 0.2 mm, across and up.",
-		"A bar that is wrong means the print was scaled, most often by 'fit to page': print again at 100 %, 'actual size'. A bar wrong in one direction only means the paper was stretched.",
-		"Do not bend from a print that fails.",
-	} {
-		b.paragraph(wordsX, s, sheet.Regular)
+	if d.print.Correction != "" {
+		b.paragraph(wordsX, d.print.Correction, sheet.Bold)
 		b.height += 2
+	}
+	for _, k := range []string{"bars.words1", "bars.words2", "bars.words3"} {
+		b.paragraph(wordsX, d.say(k), sheet.Regular)
+		b.height += 2
+	}
+	b.height += 2
+	for _, k := range []string{"bars.mmacross", "bars.mmup"} {
+		b.height += 7.5
+		b.text(wordsX, d.say(k)+" =", bodySize, sheet.Bold, sheet.Start)
+		b.text(columnWidth, "mm", bodySize, sheet.Regular, sheet.End)
+		y := -b.height - 0.6
+		b.shape(sheet.Shape{Pen: solid(thinLine), Paths: []geom.Path{sheet.Polyline(geom.Point{X: wordsX + 34, Y: y}, geom.Point{X: columnWidth - 8, Y: y})}})
 	}
 	b.height = max(top, -y0+12+5)
 	return b
@@ -199,40 +209,58 @@ func scaleBar(at geom.Point, length float64, parts int, upward bool) []geom.Path
 
 // unitBlocks list the units, a block for each 25 of them.
 func (d *drawing) unitBlocks() []*block {
-	var out []*block
-	right := []float64{60, 75, 91, 105, columnWidth}
-	row := func(b *block, f sheet.Font, unit, letters string, numbers ...string) {
+	heads := []string{d.say("col.unit"), d.say("col.letters"), d.say("col.glass"), d.say("col.lit"), d.say("col.hidden"), d.say("col.legs"), d.say("col.heats")}
+	rows, sum := d.unitRows()
+	right := make([]float64, len(heads)) // edges of the columns of numbers
+	edge := columnWidth
+	for c := len(heads) - 1; c >= 2; c-- {
+		right[c] = edge
+		edge -= max(sheet.Width(heads[c], bodySize, sheet.Bold), sheet.Width(sum[c], bodySize, sheet.Bold))*sheet.Room + 2.5
+	}
+	letters := sheet.Room*sheet.Width(heads[0], bodySize, sheet.Bold) + 3.5
+	row := func(b *block, f sheet.Font, cells []string) {
 		b.height += bodyLine
-		b.text(0, unit, bodySize, f, sheet.Start)
-		b.text(14, letters, bodySize, f, sheet.Start)
-		for i, n := range numbers {
-			b.text(right[i], n, bodySize, f, sheet.End)
+		b.text(0, cells[0], bodySize, f, sheet.Start)
+		b.text(letters, clipped(cells[1], edge-letters), bodySize, f, sheet.Start)
+		for c := 2; c < len(cells); c++ {
+			b.text(right[c], cells[c], bodySize, f, sheet.End)
 		}
 	}
-	whole := func(v float64) string { return geom.FormatNumber(v, 0) }
-	var sum [4]float64
-	heats := 0
-	for i, u := range d.p.Units {
+	var out []*block
+	for i, cells := range rows {
 		if i%tableRows == 0 {
-			title := "Units, mm of glass"
+			title := d.say("units.mm")
 			if i > 0 {
-				title += ", continued"
+				title = d.say("continued", title)
 			}
 			out = append(out, newBlock(fmt.Sprintf("notes-units-%d", i/tableRows+1), title))
-			row(out[len(out)-1], sheet.Bold, "Unit", "Letters", "glass", "lit", "hidden", "legs", "heats")
+			row(out[len(out)-1], sheet.Bold, heads)
 		}
-		lengths := [4]float64{u.Tube.Length(), u.Tube.LengthOf(tube.Lit), u.Tube.LengthOf(tube.Hidden), u.Tube.LengthOf(tube.Leg)}
-		for k, v := range lengths {
-			sum[k] += v
-		}
-		heats += len(u.Heats)
-		row(out[len(out)-1], sheet.Regular, u.ID, clipped(d.lettersOf(u), 30), whole(lengths[0]), whole(lengths[1]),
-			whole(lengths[2]), whole(lengths[3]), fmt.Sprint(len(u.Heats)))
+		row(out[len(out)-1], sheet.Regular, cells)
 	}
-	if len(d.p.Units) > 1 {
-		row(out[len(out)-1], sheet.Bold, "all", "", whole(sum[0]), whole(sum[1]), whole(sum[2]), whole(sum[3]), fmt.Sprint(heats))
+	if len(rows) > 1 {
+		row(out[len(out)-1], sheet.Bold, sum)
 	}
 	return out
+}
+
+// unitRows returns the cells of the list of units and of its sums.
+func (d *drawing) unitRows() (rows [][]string, sum []string) {
+	whole := func(v float64) string { return geom.FormatNumber(v, 0) }
+	row := func(name, letters string, l [4]float64, heats int) []string {
+		return []string{name, letters, whole(l[0]), whole(l[1]), whole(l[2]), whole(l[3]), fmt.Sprint(heats)}
+	}
+	var all [4]float64
+	heats := 0
+	for _, u := range d.p.Units {
+		l := [4]float64{u.Tube.Length(), u.Tube.LengthOf(tube.Lit), u.Tube.LengthOf(tube.Hidden), u.Tube.LengthOf(tube.Leg)}
+		for k, v := range l {
+			all[k] += v
+		}
+		heats += len(u.Heats)
+		rows = append(rows, row(u.ID, d.lettersOf(u), l, len(u.Heats)))
+	}
+	return rows, row(d.say("all"), "", all, heats)
 }
 
 // clipped shortens text to a width in mm, with an ellipsis.
@@ -248,13 +276,10 @@ func clipped(s string, width float64) string {
 	return s + "…"
 }
 
-func cautionBlock() *block {
-	b := newBlock("notes-caution", "Caution")
-	for _, s := range []string{
-		"High voltage: a finished unit runs at voltages that kill. Hot glass looks like cold glass. Broken tube cuts; some fillings are poisonous.",
-		"Local code and licensed people decide what may be built, connected and switched on. This program checks arithmetic, not compliance.",
-	} {
-		b.paragraph(0, s, sheet.Regular)
+func (d *drawing) cautionBlock() *block {
+	b := newBlock("notes-caution", d.say("caution"))
+	for _, k := range []string{"caution.glass", "caution.voltage", "caution.fill", "caution.code"} {
+		b.paragraph(0, d.say(k), sheet.Regular)
 		b.height += 1
 	}
 	return b

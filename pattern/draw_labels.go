@@ -8,14 +8,21 @@ import (
 	"tubewright/pattern/sheet"
 )
 
-// Sizes of labels, mm: em of the text, and the room around it.
+// Room around labels, mm.
 const (
-	heatSize  = sheet.MinSize
-	endSize   = 4.5
-	unitSize  = 6.5
 	labelGap  = 1.2 // least distance of a label from glass, text and leaders
 	labelRoom = 1.2 // from the text of a label to its border
 )
+
+// labelSizes are the ems of labels, mm.
+type labelSizes struct{ heat, end, unit float64 }
+
+// sizesFor grow with the tube, as far as a photocopy of a reduced print asks for:
+// lettering in a thick tube has room for them.
+func sizesFor(d float64) labelSizes {
+	heat := min(max(0.35*d, sheet.MinSize), 5)
+	return labelSizes{heat, 1.25 * heat, 1.8 * heat}
+}
 
 // A note is one label to be placed: what stands in it and where it points.
 type note struct {
@@ -131,7 +138,7 @@ func (d *drawing) heatNotes(i int) []note {
 	var out []note
 	u := d.p.Units[i]
 	for _, h := range u.Heats {
-		n := note{group: i, text: strconv.Itoa(h.Number), size: heatSize, frame: ring}
+		n := note{group: i, text: strconv.Itoa(h.Number), size: d.size.heat, frame: ring}
 		n.label.Anchor, n.label.Reach = d.heatAnchor(i, h), d.d/2
 		n.label.Prefer = d.outward(i, h.Start, h.End)
 		out = append(out, n.sized())
@@ -185,7 +192,7 @@ func (d *drawing) endNotes(i int) []note {
 	var out []note
 	u := d.p.Units[i]
 	for _, e := range u.Electrodes {
-		n := note{group: i, text: u.ID + " " + e.End, size: endSize, font: sheet.Bold}
+		n := note{group: i, text: u.ID + " " + e.End, size: d.size.end, font: sheet.Bold}
 		n.label.Anchor, n.label.Reach = benchPoint(e.At), d.d/2
 		out = append(out, n.sized())
 	}
@@ -201,7 +208,7 @@ func (d *drawing) unitNote(i int) note {
 			top = s.p
 		}
 	}
-	n := note{group: i, text: u.ID, size: unitSize, font: sheet.Bold, frame: box}
+	n := note{group: i, text: u.ID, size: d.size.unit, font: sheet.Bold, frame: box}
 	if letters := d.lettersOf(u); letters != "" {
 		n.text += " " + letters
 	}

@@ -32,12 +32,12 @@ func (d *drawing) compose(layers []sheet.Layer) *sheet.Sheet {
 	if picture.IsEmpty() {
 		picture = geom.Rect{}
 	}
-	blocks := []*block{d.titleBlock(), d.frameBlock(), scaleBlock("scale-1"), legendBlock()}
+	blocks := []*block{d.titleBlock(), d.frameBlock(), d.scaleBlock("scale-1"), d.legendBlock()}
 	blocks = append(blocks, d.unitBlocks()...)
-	blocks = append(blocks, cautionBlock())
+	blocks = append(blocks, d.cautionBlock())
 	blocks = append(blocks, d.findingBlocks()...)
-	a := arrange(picture, blocks)
-	s := &sheet.Sheet{Width: a.width, Height: a.height, Frame: sheet.Bench, Title: d.title()}
+	a := d.arrange(picture, blocks)
+	s := &sheet.Sheet{Width: a.width, Height: a.height, Frame: sheet.Bench, Title: d.title(), Language: d.w.Language()}
 
 	origin := geom.Vec{X: math.Round(a.picture.X - picture.Min.X), Y: math.Round(a.picture.Y - picture.Min.Y)}
 	s.Description = d.describe(origin)
@@ -52,7 +52,7 @@ func (d *drawing) compose(layers []sheet.Layer) *sheet.Sheet {
 		Min: geom.Point{X: edgeLine, Y: edgeLine}, Max: geom.Point{X: a.width - edgeLine, Y: a.height - edgeLine}})}}
 	s.Layers = append(s.Layers, sheet.Layer{ID: "border", Name: "Border", Groups: []sheet.Group{{ID: "border-line", Items: []sheet.Item{border}}}})
 	s.Layers = append(s.Layers, layers...)
-	return withWords(s, a)
+	return d.withWords(s, a)
 }
 
 func (d *drawing) title() string {
@@ -60,13 +60,13 @@ func (d *drawing) title() string {
 	if name == "" {
 		name = strings.Join(d.p.Spec.Text, " / ")
 	}
-	return sheet.Printable(name) + ": bending pattern, bench side (mirrored)"
+	return sheet.Printable(name) + ": " + d.say("pattern.whole")
 }
 
 // withWords adds the layers of scale bars and words.
-func withWords(s *sheet.Sheet, a arrangement) *sheet.Sheet {
+func (d *drawing) withWords(s *sheet.Sheet, a arrangement) *sheet.Sheet {
 	scale := sheet.Layer{ID: "scale", Name: "Scale bars"}
-	notes := sheet.Layer{ID: "notes", Name: "Notes", Groups: []sheet.Group{{ID: "notes-headline", Title: "Headline", Items: headline(a)}}}
+	notes := sheet.Layer{ID: "notes", Name: "Notes", Groups: []sheet.Group{{ID: "notes-headline", Title: "Headline", Items: d.headline(a)}}}
 	for i, b := range a.blocks {
 		if b.id == "" { // an empty place
 			continue
@@ -85,17 +85,18 @@ func withWords(s *sheet.Sheet, a arrangement) *sheet.Sheet {
 	return s
 }
 
-func headline(a arrangement) []sheet.Item {
+// headline names the frame, larger on a large sheet, which is read from farther off.
+func (d *drawing) headline(a arrangement) []sheet.Item {
 	y := a.height - edgeLine - inside
 	words := func(x, y float64, s string, size float64, f sheet.Font) sheet.Item {
 		return sheet.Text{At: geom.Point{X: x, Y: y}, Text: s, Size: size, Font: f, Colour: sheet.Grey(0)}
 	}
 	const x = edgeLine + inside
-	next := x + sheet.Room*sheet.Width("BENCH SIDE", 11, sheet.Bold) + 4
+	next := x + sheet.Room*sheet.Width("BENCH", 15, sheet.Bold) + 5
 	return []sheet.Item{
-		words(x, y-8, "BENCH SIDE", 11, sheet.Bold),
-		words(next, y-3.4, "Mirrored. Lay the glass face down on this sheet.", 4.5, sheet.Bold),
-		words(next, y-8.6, "The lettering reads backwards here. The installer's copy is another sheet.", sheet.MinSize, sheet.Regular),
+		words(x, y-11, "BENCH", 15, sheet.Bold),
+		words(next, y-5.2, d.say("pattern.headline"), 5, sheet.Bold),
+		words(next, y-11, d.say("pattern.subline"), sheet.MinSize, sheet.Regular),
 	}
 }
 
@@ -109,9 +110,9 @@ type arrangement struct {
 
 // arrange tries the columns of words under the drawing and beside it and takes
 // the smaller sheet.
-func arrange(picture geom.Rect, blocks []*block) arrangement {
+func (d *drawing) arrange(picture geom.Rect, blocks []*block) arrangement {
 	w, h := picture.Width(), picture.Height()
-	best := below(w, h, blocks)
+	best := d.below(w, h, blocks)
 	for n := 2; n <= 4; n++ { // two are as wide as the headline
 		if a := beside(w, h, blocks, n); a.width <= besideMost && a.width*a.height < 0.95*best.width*best.height {
 			best = a
@@ -124,9 +125,9 @@ const frameRoom = edgeLine + inside
 
 func columnsWidth(n int) float64 { return float64(n)*columnWidth + float64(n-1)*gutter }
 
-func below(w, h float64, blocks []*block) arrangement {
+func (d *drawing) below(w, h float64, blocks []*block) arrangement {
 	n := max(3, int((w+gutter)/(columnWidth+gutter)))
-	blocks = withMoreScales(blocks, n)
+	blocks = d.withMoreScales(blocks, n)
 	at, high := fill(blocks, n)
 	wide := max(w, columnsWidth(n))
 	a := arrangement{blocks: blocks}
@@ -183,7 +184,7 @@ func fill(blocks []*block, n int) ([]geom.Vec, float64) {
 
 // withMoreScales repeats the scale bars along a sheet of n columns, so that each
 // part of a long one, cut for printing, has its own.
-func withMoreScales(blocks []*block, n int) []*block {
+func (d *drawing) withMoreScales(blocks []*block, n int) []*block {
 	every := int(math.Floor(scaleEvery / (columnWidth + gutter)))
 	if n <= every {
 		return blocks
@@ -192,7 +193,7 @@ func withMoreScales(blocks []*block, n int) []*block {
 	first := len(blocks) // columns from here on are empty
 	for c := first; c < n; c++ {
 		if (n-1-c)%every == 0 {
-			out = append(out, scaleBlock(fmt.Sprintf("scale-%d", c+1)))
+			out = append(out, d.scaleBlock(fmt.Sprintf("scale-%d", c+1)))
 		} else {
 			out = append(out, &block{height: 1e-3})
 		}

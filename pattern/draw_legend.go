@@ -42,9 +42,9 @@ func Legend(w words.Words) []LegendEntry {
 	}
 }
 
-func legendBlock() *block {
-	b := newBlock("notes-legend", "Legend")
-	for _, e := range Legend(words.English()) {
+func (d *drawing) legendBlock() *block {
+	b := newBlock("notes-legend", d.say("legend"))
+	for _, e := range Legend(d.w) {
 		for _, i := range e.Items {
 			b.items = append(b.items, sheet.Moved(i, geom.Vec{Y: -b.height - legendRow/2 - 0.5}))
 		}
@@ -113,7 +113,7 @@ func legendHeat(y float64) []sheet.Item {
 		geom.Line{A: geom.Point{X: 0, Y: y}, B: geom.Point{X: 6, Y: y}},
 		geom.Arc{Centre: geom.Point{X: 6, Y: y + r}, Radius: r, From: -90 * geom.Degree, Sweep: 75 * geom.Degree},
 	}}}
-	n := note{text: "7", size: heatSize, frame: ring}
+	n := note{text: "7", size: sheet.MinSize, frame: ring}
 	n.label.Anchor = s.path.PointAt(6 + r*37*float64(geom.Degree))
 	n = n.sized()
 	c := geom.Point{X: 20, Y: y + 0.4}
@@ -142,7 +142,7 @@ func legendArrows(y float64) []sheet.Item {
 }
 
 func legendFinding(y float64) []sheet.Item {
-	n := note{text: "F1", size: endSize, font: sheet.Bold, frame: heavyBox}.sized()
+	n := note{text: "F1", size: 4.5, font: sheet.Bold, frame: heavyBox}.sized()
 	n.label.Anchor = geom.Point{X: 3, Y: y}
 	return n.draw(sheet.Spot{Centre: geom.Point{X: 18, Y: y}, Leader: geom.Point{X: 18 - n.label.Width/2, Y: y}})
 }

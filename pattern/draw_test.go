@@ -15,6 +15,7 @@ import (
 	"tubewright/pattern/sheet/pdf"
 	"tubewright/pattern/sheet/svg"
 	"tubewright/pattern/tube"
+	"tubewright/pattern/words"
 )
 
 func drawings() map[string]pattern.Pattern {
@@ -136,9 +137,11 @@ func TestEveryHeatEndUnitAndFindingIsNamed(t *testing.T) {
 			}
 			want = append(want, "labels-"+u.ID+" "+u.ID+" A", "labels-"+u.ID+" "+u.ID+" B")
 		}
-		for i, f := range p.Findings {
-			if f.Severity > finding.Note { // worst first: notes are last and are told by their heats
-				want = append(want, fmt.Sprintf("labels-%s F%d", f.Unit, i+1))
+		for _, told := range pattern.TellFindings(p, words.English()) {
+			for k, f := range told.Findings {
+				if told.First > 0 { // notes are told by their heats
+					want = append(want, fmt.Sprintf("labels-%s F%d", f.Unit, told.First+k))
+				}
 			}
 		}
 		eachItem(s, func(layer, group string, i sheet.Item) {
@@ -163,31 +166,59 @@ func TestEveryHeatEndUnitAndFindingIsNamed(t *testing.T) {
 	}
 }
 
-// Every finding is told in words: errors and warnings each, notes of one kind
-// together with their heats.
+// Every finding is told in words, those of one kind in one sentence with their places,
+// and marked on the glass by the numbers of the list.
 func TestFindingsAreToldInWords(t *testing.T) {
 	p := patterntest.WithFindings(patterntest.Word("HE", 40, 1))
 	note := p.Findings[len(p.Findings)-1]
-	for _, h := range p.Units[1].Heats[:3] {
+	for _, h := range p.Units[1].Heats[:4] {
 		again := note
 		again.Unit, again.At = p.Units[1].ID, h.At
 		p.Findings = append(p.Findings, again)
 	}
-	for len(p.Findings) < 60 { // more warnings than there is room for
-		p.Findings = append([]finding.Finding{p.Findings[1]}, p.Findings...)
+	warning := p.Findings[1]
+	for _, h := range p.Units[0].Heats[:3] {
+		again := warning
+		again.At = h.At
+		p.Findings = append(p.Findings, again)
 	}
+	finding.Sort(p.Findings)
 	var all strings.Builder
 	for _, w := range texts(pattern.Draw(p)) {
 		all.WriteString(w.Text + " ")
 	}
 	for _, want := range []string{
-		"the unit is longer than one piece of glass may be", "two heated zones touch", "Remedy: let the first cool",
-		"a tight bend: gather glass: U1 heat 2; U2 heats 1, 2, 3.",
-		fmt.Sprintf("and %d more: see result.json", 60-4-20),
+		"F1 ERROR The unit is longer than one piece of glass may be", "F2–F5 Warning Two heated zones touch", "Remedy: let the first cool",
+		"Note A tight bend: gather glass: U1 heats 2; U2 heats 1–4.",
 	} {
-		if !strings.Contains(all.String(), want) {
-			t.Errorf("%q is not on the sheet", want)
+		if !strings.Contains(strings.ReplaceAll(all.String(), "  ", " "), want) {
+			t.Errorf("%q is not on the sheet: %s", want, all.String())
 		}
+	}
+}
+
+// Every sentence that a finding of the program can have is told in every language, with
+// its figures and the words in it.
+func TestFindingsAreToldInEveryLanguage(t *testing.T) {
+	de, err := words.In("de")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pattern.Pattern{Findings: []finding.Finding{
+		{Severity: finding.Error, What: "no order of bending was found: the corner at 120 mm and the drop-back at 300 mm from electrode A block each other, because there is no room for a hand",
+			Remedy: "end the unit between the two, make the letters higher, or let a bender judge"},
+		{Severity: finding.Warning, What: "a gap of 12.5 mm in the light, away from the ends and crossings of the stroke"},
+		{Severity: finding.Warning, What: "a gap of 8 mm in the light, away from the ends and crossings of the stroke", Letter: "S"},
+	}}
+	told := pattern.TellFindings(p, de)
+	if len(told) != 2 {
+		t.Fatalf("%d kinds: %+v", len(told), told)
+	}
+	if want := "Es wurde keine Biegefolge gefunden: Ecke bei 120 mm und Abbug nach hinten bei 300 mm ab Elektrode A behindern sich, weil kein Platz für die Hand ist: (0, 0)"; told[0].Text != want {
+		t.Errorf("%q, want %q", told[0].Text, want)
+	}
+	if want := "Eine Lücke von 12.5, 8 mm im Licht, fern von Enden und Kreuzungen des Strichs: (0, 0); “S” (0, 0)"; told[1].Text != want || told[1].Mark() != "F2–F3" {
+		t.Errorf("%s %q, want F2–F3 %q", told[1].Mark(), told[1].Text, want)
 	}
 }
 

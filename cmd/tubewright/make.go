@@ -8,8 +8,8 @@ import (
 	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
 	"tubewright/pattern"
-	"tubewright/pattern/bender"
 	"tubewright/pattern/export"
+	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/pdf"
 	"tubewright/pattern/sheet/svg"
 
@@ -53,10 +53,11 @@ func (c *console) make(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	side.print = print
 	if o.unit != "" {
 		return c.makeUnit(j, side, o)
 	}
-	files, err := wholeJob(j, p, side, print)
+	files, err := wholeJob(j, p, side)
 	if err != nil {
 		return 0, err
 	}
@@ -73,8 +74,9 @@ func (c *console) make(args []string) (int, error) {
 
 // wholeJob makes all files of a job, the record last: it holds the hashes of
 // the others.
-func wholeJob(j job.Job, p pattern.Pattern, side shopSide, print bender.Options) ([]file, error) {
-	files, err := encode(p, rollOptions(j, print))
+func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
+	drawn := pattern.DrawFor(p, benchPrint(side.print, side.plan))
+	files, err := encode(p, drawn, rollOptions(j, side.print))
 	if err != nil {
 		return nil, err
 	}
@@ -82,7 +84,7 @@ func wholeJob(j job.Job, p pattern.Pattern, side shopSide, print bender.Options)
 	if err != nil {
 		return nil, err
 	}
-	printed, err := printedFiles(j, p, print, side)
+	printed, err := printedFiles(j, p, drawn, side)
 	if err != nil {
 		return nil, err
 	}
@@ -109,10 +111,9 @@ func makePattern(j job.Job) (pattern.Pattern, error) {
 
 // encode makes the files of a job, in memory. Each has a mark by which it is
 // known as ours when it is to be replaced.
-func encode(p pattern.Pattern, roll pdf.Options) ([]file, error) {
-	drawn := pattern.Draw(p)
+func encode(p pattern.Pattern, drawn *sheet.Sheet, roll pdf.Options) ([]file, error) {
 	return encodeAll([]output{
-		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.Encode(w, drawn) }},
+		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, drawn, roll.Stretch) }},
 		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, drawn, roll) }},
 		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, p) }},
 		{"result.json", export.Format, func(w io.Writer) error { return export.WriteResult(w, p) }},

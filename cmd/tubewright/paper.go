@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"tubewright/cmd/tubewright/job"
@@ -10,6 +11,7 @@ import (
 	"tubewright/pattern"
 	"tubewright/pattern/bender"
 	"tubewright/pattern/mount"
+	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/dxf"
 	"tubewright/pattern/sheet/paper"
 	"tubewright/pattern/sheet/pdf"
@@ -72,9 +74,8 @@ func lengthOr(word string, preset float64) (float64, error) {
 }
 
 // printedFiles are the drawings and documents for the printer.
-func printedFiles(j job.Job, p pattern.Pattern, o bender.Options, side shopSide) ([]file, error) {
-	drawn := pattern.Draw(p)
-	o.Facts = append(shopFacts(side.plan), o.Facts...) // what the job says holds
+func printedFiles(j job.Job, p pattern.Pattern, drawn *sheet.Sheet, side shopSide) ([]file, error) {
+	o := withShopFacts(side.print, side.plan)
 	tiles, err := bender.Tiles(p, drawn, o)
 	if err != nil {
 		return nil, fmt.Errorf("tiles.pdf: %w", err)
@@ -83,37 +84,69 @@ func printedFiles(j job.Job, p pattern.Pattern, o bender.Options, side shopSide)
 	if err != nil {
 		return nil, err
 	}
-	rule := side.supportRule()
-	front := mount.Draw(p, mount.Options{Spacing: rule.Spacing, FromEnd: rule.FromEnd, Surface: side.gap()}, o.Format.Words)
 	long := rollOptions(j, o)
+	sizes := side.mountOptions()
+	front := mount.Draw(p, sizes, o.Format.Words)
+	printed := front // tells how it is corrected; the file for a machine is not
+	if sizes.Correction = o.Format.Correction(); sizes.Correction != "" {
+		printed = mount.Draw(p, sizes, o.Format.Words)
+	}
 	return encodeAll([]output{
 		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, tiles) }},
 		{"bender.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, book) }},
-		{"mount.svg", `data-frame="front"`, func(w io.Writer) error { return svg.Encode(w, front) }},
-		{"mount.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, front, long) }},
+		{"mount.svg", `data-frame="front"`, func(w io.Writer) error { return svg.EncodeStretched(w, printed, long.Stretch) }},
+		{"mount.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, printed, long) }},
 		{"mount.dxf", "AC1009", func(w io.Writer) error { return dxf.Encode(w, front) }},
 	})
 }
 
 // rollOptions say how a drawing for a roll plotter is put on its pages.
 func rollOptions(j job.Job, o bender.Options) pdf.Options {
-	return pdf.Options{Stretch: o.Format.Readings.Stretch(), OnePage: j.Paper.OnePage == "yes"}
+	return pdf.Options{Stretch: o.Format.Readings.Stretch(), OnePage: j.Paper.OnePage == "yes", Words: o.Format.Words}
 }
 
 // reportBender tells how many fields are blank that a remote bender needs.
 func (c *console) reportBender(o bender.Options, p pattern.Pattern, plan shop.Plan) {
-	o.Facts = append(shopFacts(plan), o.Facts...)
+	o = withShopFacts(o, plan)
 	if n := len(o.Missing(p)); n > 0 {
 		c.say("%s that a remote bender needs: blank in bender.pdf; see its cover and the setting order", count(n, "field"))
 	}
 }
 
+// withShopFacts adds what the shop's side of the job knows; what the job says holds.
+func withShopFacts(o bender.Options, plan shop.Plan) bender.Options {
+	o.Facts = append(shopFacts(plan, o.Format.Words), o.Facts...)
+	return o
+}
+
+// benchPrint says what stands on the bench drawings beside the pattern: the words,
+// the job's colour, gas, order and approval where it says them, the correction.
+func benchPrint(o bender.Options, plan shop.Plan) pattern.Print {
+	out := pattern.Print{Words: o.Format.Words, Correction: o.Format.Correction()}
+	facts := withShopFacts(o, plan).Facts
+	for _, k := range []struct {
+		field int
+		name  string
+	}{{17, "pattern.colour"}, {18, "pattern.gas"}, {1, "pattern.order"}, {45, "pattern.approved"}} {
+		var values []string
+		for _, f := range facts {
+			if f.Field == k.field && !slices.Contains(values, f.Text) {
+				values = append(values, f.Text)
+			}
+		}
+		if len(values) > 0 {
+			out.Facts = append(out.Facts, pattern.Fact{Name: out.Words.Say(k.name), Value: strings.Join(values, "; ")})
+		}
+	}
+	return out
+}
+
 // shopFacts are the bender's fields that the shop's side of the job knows.
-func shopFacts(plan shop.Plan) []bender.Fact {
+func shopFacts(plan shop.Plan, w words.Words) []bender.Fact {
 	s := plan.Spec
-	exposure := "outdoors"
+	exposure := w.Say("say.outdoors")
 	if s.Indoors {
-		exposure = "indoors"
+		exposure = w.Say("say.indoors")
 	}
 	if s.Ambient != "" {
 		exposure += ", ≥ " + s.Ambient + " °C"

@@ -51,6 +51,9 @@ func (c *console) remake(o *options) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if side.print, err = paperOptions(j.Paper, j.Shop.Place); err != nil {
+		return 0, fmt.Errorf("%s: %w", path, err)
+	}
 	if r.Program != version() {
 		c.say("the job was made by version %s, this is %s", r.Program, version())
 	}

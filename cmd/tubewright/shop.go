@@ -12,6 +12,7 @@ import (
 
 	"tubewright/cmd/tubewright/job"
 	"tubewright/pattern"
+	"tubewright/pattern/bender"
 	"tubewright/pattern/export"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/sheet"
@@ -59,8 +60,9 @@ func shopSpec(s job.Shop, set table.Set) (shop.Spec, error) {
 
 // shopSide is the shop's side of a job, reckoned.
 type shopSide struct {
-	p    pattern.Pattern
-	plan shop.Plan
+	p     pattern.Pattern
+	plan  shop.Plan
+	print bender.Options // how the sheets are printed; the zero value is English on paper that is true
 }
 
 func makeShop(p pattern.Pattern, spec shop.Spec) (shopSide, error) {
@@ -68,7 +70,7 @@ func makeShop(p pattern.Pattern, spec shop.Spec) (shopSide, error) {
 	if err != nil {
 		return shopSide{}, fmt.Errorf("shop sheets: %w", err)
 	}
-	return shopSide{p, plan}, nil
+	return shopSide{p: p, plan: plan}, nil
 }
 
 // output is a file to encode.
@@ -107,25 +109,7 @@ func (s shopSide) unit(id string) (pattern.Pattern, error) {
 	if i < 0 {
 		return pattern.Pattern{}, usagef("there is no unit %q; the job has U1 to U%d", id, len(s.p.Units))
 	}
-	one := s.p
-	one.Units = []pattern.Unit{s.p.Units[i]}
-	lit := map[string]bool{}
-	for _, piece := range one.Units[0].Tube {
-		lit[piece.Stroke] = true
-	}
-	one.Strokes = nil
-	for _, st := range s.p.Strokes {
-		if lit[st.ID] {
-			one.Strokes = append(one.Strokes, st)
-		}
-	}
-	one.Findings = nil
-	for _, f := range s.p.Findings {
-		if f.Unit == id {
-			one.Findings = append(one.Findings, f)
-		}
-	}
-	return one, nil
+	return pattern.Alone(s.p, i), nil
 }
 
 // unitFiles are the sheets of one unit alone. Without the PDFs they are what the
@@ -136,9 +120,9 @@ func (s shopSide) unitFiles(id string, withPDF bool) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	drawn := pattern.Draw(one)
+	drawn, stretch := pattern.DrawFor(one, benchPrint(s.print, s.plan)), s.print.Format.Readings.Stretch()
 	list := []output{
-		{id + ".svg", `data-frame="bench"`, func(w io.Writer) error { return svg.Encode(w, drawn) }},
+		{id + ".svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, drawn, stretch) }},
 		{id + "-bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, one) }},
 		{id + "-shop.csv", csvMark(), func(w io.Writer) error { return s.plan.WriteUnitCSV(w, id) }},
 	}
@@ -148,7 +132,9 @@ func (s shopSide) unitFiles(id string, withPDF bool) ([]file, error) {
 			return nil, err
 		}
 		list = append(list,
-			output{id + ".pdf", "tubewright", func(w io.Writer) error { return pdf.Encode(w, drawn) }},
+			output{id + ".pdf", "tubewright", func(w io.Writer) error {
+				return pdf.EncodeWith(w, drawn, pdf.Options{Stretch: stretch, Words: s.print.Format.Words})
+			}},
 			output{id + "-card.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, card) }})
 	}
 	return encodeAll(list)

@@ -122,7 +122,7 @@ func (b *binder) front(drawn *sheet.Sheet) {
 	loose := b.p
 	loose.Findings = nil
 	for _, k := range b.p.Findings {
-		if k.Unit == "" {
+		if pattern.UnitOf(b.p, k) < 0 {
 			loose.Findings = append(loose.Findings, k)
 		}
 	}
@@ -227,33 +227,11 @@ func (b *binder) unitList(f *paper.Flow) {
 	f.Add(paper.Paragraph(w.Say("lengths"), 0, f.Width(), sheet.Regular)...)
 }
 
-// alone returns the pattern of one unit.
-func alone(p pattern.Pattern, i int) pattern.Pattern {
-	one := p
-	one.Units = []pattern.Unit{p.Units[i]}
-	lit := map[string]bool{}
-	for _, piece := range p.Units[i].Tube {
-		lit[piece.Stroke] = true
-	}
-	one.Strokes, one.Findings = nil, nil
-	for _, s := range p.Strokes {
-		if lit[s.ID] {
-			one.Strokes = append(one.Strokes, s)
-		}
-	}
-	for _, f := range p.Findings {
-		if f.Unit == p.Units[i].ID {
-			one.Findings = append(one.Findings, f)
-		}
-	}
-	return one
-}
-
 // unit makes the pages of one unit: facts, card, sticks, ends, block-out, findings,
 // drawing.
 func (b *binder) unit(i int) error {
 	u, w := b.p.Units[i], b.o.Format.Words
-	one := alone(b.p, i)
+	one := pattern.Alone(b.p, i)
 	b.names[u.ID] = len(b.book.Pages)
 	f := &paper.Flow{Format: b.o.Format}
 	width := f.Width()
@@ -280,7 +258,7 @@ func (b *binder) unit(i int) error {
 // drawing adds the full-size drawing of a unit: one sheet of its own size, or tiles.
 func (b *binder) drawing(one pattern.Pattern, title string) error {
 	w, id := b.o.Format.Words, one.Units[0].ID
-	picture, box := pattern.Picture(pattern.Draw(one))
+	picture, box := pattern.Picture(pattern.DrawFor(one, pattern.Print{Words: w}))
 	box = box.Grown(pictureRoom)
 	sheetTitle := title + ": " + w.Say("drawing")
 	format := b.o.Format.Holding(box.Width(), box.Height())

@@ -7,7 +7,6 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/bend"
-	"tubewright/pattern/finding"
 	"tubewright/pattern/order"
 	"tubewright/pattern/plan"
 	"tubewright/pattern/sheet"
@@ -202,54 +201,21 @@ func blockOut(u pattern.Unit, w words.Words, width float64) []paper.Row {
 	return rows
 }
 
-// whatIn says what a finding says, in a language where it has words for it.
-func whatIn(w words.Words, f finding.Finding) string {
-	if key := "f." + f.Code; w.Language() != "en" && w.Has(key) {
-		return w.Say(key)
-	}
-	return f.What
-}
-
-// findings lists what a unit, or with id "" the job, breaks: errors and warnings one
-// by one, numbered as on the drawing of p, notes of a kind together.
+// findings lists what a unit, or the job, breaks: one line a kind, numbered as on the
+// drawing of p.
 func findings(p pattern.Pattern, w words.Words, width float64) []paper.Row {
 	rows := []paper.Row{paper.Heading(w.Say("findings"), width)}
-	const most = 25
-	type kind struct {
-		what string
-		n    int
-	}
-	var kinds []kind
-	serious := 0
-	for _, f := range p.Findings {
-		what := whatIn(w, f)
-		if f.Severity == finding.Note {
-			i := slices.IndexFunc(kinds, func(k kind) bool { return k.what == what })
-			if i < 0 {
-				i = len(kinds)
-				kinds = append(kinds, kind{what: what})
-			}
-			kinds[i].n++
-			continue
+	for _, t := range pattern.TellFindings(p, w) {
+		text := w.Say("severity."+t.Severity.String()) + ": " + t.Text + "."
+		if t.Remedy != "" {
+			text += " " + w.Say("remedy", t.Remedy)
 		}
-		if serious++; serious > most {
-			continue
+		mark := t.Mark()
+		if mark == "" {
+			mark = "-"
 		}
-		say := w.Say("severity."+f.Severity.String()) + ": " + fmt.Sprintf("(%s, %s) ", mm(f.At.X), mm(f.At.Y))
-		if f.Letter != "" {
-			say += "“" + f.Letter + "” "
-		}
-		say += what
-		if f.Want != 0 {
-			say += ": " + w.Say("limit", mm(f.Got), mm(f.Want))
-		}
-		rows = append(rows, paper.Item(fmt.Sprintf("F%d", serious), say, width)...)
-	}
-	if serious > most {
-		rows = append(rows, paper.Paragraph(w.Say("more", serious-most), 0, width, sheet.Bold)...)
-	}
-	for _, k := range kinds {
-		rows = append(rows, paper.Item("-", w.Say("severity.note")+": "+w.Say("places", k.what, k.n), width)...)
+		rows = append(rows, paper.Item(mark, text, width)...)
+		rows = append(rows, paper.Row{Height: 0.8})
 	}
 	if len(p.Findings) == 0 {
 		rows = append(rows, paper.Paragraph(w.Say("findings.none"), 0, width, sheet.Regular)...)

@@ -20,6 +20,8 @@ const (
 	rulerLow = 14.0
 	tableHas = 30 // rows in one column of a table
 	tableFar = 8.0
+
+	wordsWide = 118.0 // a column of words
 )
 
 func pen(width float64) sheet.Pen { return sheet.Pen{Width: width, Colour: sheet.Grey(0)} }
@@ -31,7 +33,7 @@ func text(x, y float64, s string, size float64, f sheet.Font, a sheet.Anchor) sh
 // Draw returns the sheet at full size. Front (x, y) of the pattern stands on it at
 // (X0 + x, Y0 + y); its Description tells X0 and Y0.
 func Draw(p pattern.Pattern, o Options, w words.Words) *sheet.Sheet {
-	m := &drawing{p: p, o: o.settled(), w: w}
+	m := &drawing{p: p, o: o.settled(), w: w.OrEnglish()}
 	m.holes, m.aside = Holes(p, o)
 	m.supports = Supports(p, o)
 	m.datum = Datum(p)
@@ -62,7 +64,7 @@ func (m *drawing) layers() []sheet.Layer {
 		for _, g := range l.Groups {
 			for k, i := range g.Items {
 				s := i.(sheet.Shape)
-				s.Pen.Width, s.Pen.Colour = 0.13, sheet.Grey(120)
+				s.Pen.Width, s.Pen.Colour = 0.18, sheet.Grey(90)
 				g.Items[k] = s
 			}
 		}
@@ -167,7 +169,7 @@ func (m *drawing) labels(glass []sheet.Layer) sheet.Layer {
 	return out
 }
 
-func num(v float64) string { return geom.FormatNumber(v, 2) }
+func num(v float64) string { return fmt.Sprintf("%.2f", v) }
 
 // tables returns the rows of both tables, each in columns of at most tableHas rows,
 // and the width of each column.
@@ -175,7 +177,7 @@ func (m *drawing) tables() (columns [][]paper.Row, wide float64) {
 	wide = 88
 	var holes, supports [][]string
 	for _, h := range m.holes {
-		holes = append(holes, []string{h.Name, num(h.At.X - m.datum.X), num(h.At.Y - m.datum.Y), num(h.Diameter)})
+		holes = append(holes, []string{h.Name, num(h.At.X - m.datum.X), num(h.At.Y - m.datum.Y), geom.FormatNumber(h.Diameter, 1)})
 	}
 	for _, s := range m.supports {
 		mark := s.Name + " " + s.Unit
@@ -202,14 +204,22 @@ func (m *drawing) tables() (columns [][]paper.Row, wide float64) {
 func (m *drawing) notes(wide float64) []paper.Row {
 	o, w := m.o, m.w
 	n := func(v float64) string { return geom.FormatNumber(v, 1) }
-	rows := []paper.Row{paper.Heading(w.Say("mount.title"), wide)}
+	rows := []paper.Row{paper.Heading(w.Say("mount.words"), wide)}
 	add := func(s string) {
 		rows = append(rows, paper.Paragraph(s, 0, wide, sheet.Regular)...)
 		rows = append(rows, paper.Row{Height: 1.2})
 	}
 	add(fmt.Sprintf("%s  “%s”  D %s mm", m.p.Spec.Name, strings.Join(m.p.Spec.Text, " / "), n(m.p.Spec.Rules.Diameter)))
 	add(w.Say("mount.datum", n(m.datum.X), n(m.datum.Y)))
-	add(w.Say("mount.signs", n(o.Jacket+2*o.HousingGap), n(o.Jacket), n(o.HousingGap), n(o.KeepOut), n(o.Spacing), n(o.FromEnd), n(o.Surface)))
+	if o.Correction != "" {
+		add(o.Correction)
+	}
+	if o.Hole != 0 {
+		add(w.Say("mount.ownhole", n(o.Hole)))
+	} else {
+		add(w.Say("mount.holeof", n(o.hole(m.p.Spec.Rules.Diameter)), n(max(o.Jacket, m.p.Spec.Rules.Diameter)), o.Cite(CiteJacket), n(o.HousingGap), o.Cite(CiteGap)))
+	}
+	add(w.Say("mount.signs", n(o.KeepOut), o.Cite(CiteKeepOut), n(o.Spacing), o.Cite(CiteSpacing), n(o.FromEnd), o.Cite(CiteFromEnds), n(o.Surface), o.Cite(CiteSurface)))
 	add(w.Say("mount.sources"))
 	for _, s := range m.supports {
 		if s.Under {
@@ -227,7 +237,13 @@ func (m *drawing) notes(wide float64) []paper.Row {
 			}
 		}
 	}
-	rows = append(rows, paper.Heading(w.Say("caution"), wide))
+	return rows
+}
+
+// cautions stand in a column of their own.
+func (m *drawing) cautions(wide float64) []paper.Row {
+	w := m.w
+	rows := []paper.Row{paper.Heading(w.Say("caution"), wide)}
 	for _, k := range []string{"mount.panel", "caution.voltage", "caution.code", "ruler.check"} {
 		rows = append(rows, paper.Item("!", w.Say(k), wide)...)
 	}
@@ -237,15 +253,15 @@ func (m *drawing) notes(wide float64) []paper.Row {
 // compose puts the drawing over the tables and words, within a double border.
 func (m *drawing) compose(layers []sheet.Layer, box geom.Rect) *sheet.Sheet {
 	columns, wide := m.tables()
-	columns = append([][]paper.Row{m.notes(118)}, columns...)
+	columns = append([][]paper.Row{m.notes(wordsWide), m.cautions(wordsWide)}, columns...)
 	widths := make([]float64, len(columns))
-	widths[0] = 118
-	for i := 1; i < len(widths); i++ {
+	for i := range widths {
 		widths[i] = wide
 	}
-	within := max(box.Width()+rulerLow, 118+tableFar+wide)
+	widths[0], widths[1] = wordsWide, wordsWide
+	within := max(box.Width()+rulerLow, 2*wordsWide+tableFar)
 	at, under := shelve(columns, widths, within)
-	s := &sheet.Sheet{Frame: sheet.Front, Title: m.w.Say("mount.title")}
+	s := &sheet.Sheet{Frame: sheet.Front, Title: m.title(), Language: m.w.Language()}
 	s.Width = math.Ceil(within + 2*inside)
 	drawn := max(box.Height(), 125)
 	s.Height = math.Ceil(headHigh + drawn + 8 + rulerLow + under + 2*inside)
@@ -278,6 +294,15 @@ func (m *drawing) compose(layers []sheet.Layer, box geom.Rect) *sheet.Sheet {
 	}
 	s.Layers = append(append(s.Layers, layers...), sheet.Layer{ID: "notes", Name: "Notes", Groups: []sheet.Group{notes}})
 	return s
+}
+
+// title names the job and the sheet.
+func (m *drawing) title() string {
+	name := m.p.Spec.Name
+	if name == "" {
+		name = strings.Join(m.p.Spec.Text, " / ")
+	}
+	return sheet.Printable(name) + ": " + m.w.Say("mount.title")
 }
 
 // rulerEvery is how often rulers stand along a wide sheet, mm, so that each part of

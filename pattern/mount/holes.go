@@ -16,8 +16,10 @@ type Options struct {
 	// small ones to 30 mA (M-low; table electrodes).
 	Jacket float64
 	// HousingGap is a housing hole over the jacket on each side; default 1.5 (M-low;
-	// no maker's drawing read).
-	HousingGap float64
+	// no maker's drawing read). Hole is the diameter of the hole itself where the
+	// housing in hand has its own; default Jacket + 2 HousingGap, or where the tube
+	// is wider than the jacket the tube's.
+	HousingGap, Hole float64
 	// KeepOut is what live ends keep from each other and from metal; default 38
 	// (P, S32b).
 	KeepOut float64
@@ -26,6 +28,31 @@ type Options struct {
 	// Spacing is the most between supports; default 450 (C). FromEnd is the most
 	// from a support to an electrode, default 150 (M, NEC 600.41(B)).
 	Spacing, FromEnd float64
+	// Cite names source and grade of a figure by its table's key, "[S32b, P]", where
+	// the shop has its own; nil cites the defaults.
+	Cite func(key string) string
+	// Correction is told where the print is stretched for its printer.
+	Correction string
+}
+
+// Keys of the shop's tables that Cite is asked for.
+const (
+	CiteJacket, CiteGap, CiteKeepOut       = "electrodes", "housing-clearance", "end-gap"
+	CiteSurface, CiteSpacing, CiteFromEnds = "surface-gap", "support-spacing", "support-electrode"
+)
+
+func citeDefaults(key string) string {
+	switch key {
+	case CiteJacket, CiteGap:
+		return "[M-low]"
+	case CiteKeepOut:
+		return "[S32b, P]"
+	case CiteSurface:
+		return "[S33g, P]"
+	case CiteSpacing:
+		return "[C]"
+	}
+	return "[M]"
 }
 
 func (o Options) settled() Options {
@@ -37,7 +64,18 @@ func (o Options) settled() Options {
 			*p.field = p.preset
 		}
 	}
+	if o.Cite == nil {
+		o.Cite = citeDefaults
+	}
 	return o
+}
+
+// hole returns the diameter of a hole for the end of a tube of diameter d.
+func (o Options) hole(d float64) float64 {
+	if o.Hole != 0 {
+		return o.Hole
+	}
+	return max(o.Jacket, d) + 2*o.HousingGap
 }
 
 // Hole is one hole to drill, in the front frame.
@@ -69,7 +107,7 @@ func Holes(p pattern.Pattern, o Options) (holes []Hole, aside []string) {
 				aside = append(aside, name)
 				continue
 			}
-			holes = append(holes, Hole{name, e.At.Plan(), o.Jacket + 2*o.HousingGap})
+			holes = append(holes, Hole{name, e.At.Plan(), o.hole(p.Spec.Rules.Diameter)})
 		}
 	}
 	return holes, aside

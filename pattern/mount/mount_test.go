@@ -63,7 +63,7 @@ func TestHolesAreWhereTheElectrodesAre(t *testing.T) {
 				t.Errorf("%s %s: hole at %v, electrode at %v", u.ID, e.End, c, want)
 			}
 			for _, v := range []float64{e.At.X - datum.X, e.At.Y - datum.Y} {
-				if v < 0 || !said[geom.FormatNumber(v, 2)] {
+				if v < 0 || !said[fmt.Sprintf("%.2f", v)] {
 					t.Errorf("%s %s: the table does not say %.2f", u.ID, e.End, v)
 				}
 			}

@@ -18,6 +18,7 @@ type Sheet struct {
 	Width, Height float64 // of the paper, mm
 	Title         string  // one line, for the file's own title
 	Description   string  // what a program or a blind reader is told
+	Language      string  // of the words, as in "de"; "" is English
 	Frame         Frame
 	Layers        []Layer
 }

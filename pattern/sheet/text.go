@@ -121,8 +121,8 @@ func Wrap(text string, size float64, f Font, width float64) []string {
 		}
 		for Width(line, size, f) > width {
 			n := breaking(line, fitting(line, size, f, width))
-			lines = append(lines, line[:n])
-			line = line[n:]
+			lines = append(lines, strings.TrimRight(line[:n], " "))
+			line = strings.TrimLeft(line[n:], " ")
 		}
 	}
 	if line != "" {

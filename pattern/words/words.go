@@ -20,8 +20,11 @@ var files embed.FS
 
 // Words says messages in one language. The zero value says them in English.
 type Words struct {
-	language string
-	messages map[string]string
+	language  string
+	messages  map[string]string
+	sentences map[string]string // keys of findings and remedies by their English
+	terms     map[string]string // keys of the words that stand in them
+	templates []template        // of findings and remedies with figures
 }
 
 // table reads the file. It is part of the program and checked by its tests: an
@@ -57,7 +60,17 @@ func In(language string) (Words, error) {
 	for _, row := range rows[1:] {
 		w.messages[row[0]] = row[c]
 	}
+	w.index(rows[1:])
 	return w, nil
+}
+
+// OrEnglish returns w, the words in English for the zero value: to be called once
+// where much is to be said.
+func (w Words) OrEnglish() Words {
+	if w.messages == nil {
+		return English()
+	}
+	return w
 }
 
 // English returns the words in English.
@@ -80,9 +93,7 @@ func (w Words) Language() string {
 // Say returns a message with its figures. It panics for a key that the file does not
 // have: a mistake in the program.
 func (w Words) Say(key string, figures ...any) string {
-	if w.messages == nil {
-		w = English()
-	}
+	w = w.OrEnglish()
 	m, ok := w.messages[key]
 	if !ok {
 		panic("words: no message " + key)
@@ -95,9 +106,7 @@ func (w Words) Say(key string, figures ...any) string {
 
 // Has reports whether there is a message.
 func (w Words) Has(key string) bool {
-	if w.messages == nil {
-		w = English()
-	}
+	w = w.OrEnglish()
 	_, ok := w.messages[key]
 	return ok
 }

@@ -15,7 +15,7 @@ import (
 func EncodeBook(w io.Writer, sheets []*sheet.Sheet) error {
 	book := sheet.Book{Title: sheets[0].Title, Description: sheets[0].Description}
 	for _, s := range sheets {
-		book.Pages = append(book.Pages, cutPages(s, sheet.Stretch{})...)
+		book.Pages = append(book.Pages, cutPages(s, Options{})...)
 	}
 	return EncodePages(w, book)
 }

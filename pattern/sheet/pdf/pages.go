@@ -38,18 +38,19 @@ func cut(side, most float64) (n int, each float64) {
 
 // cutPages returns the pages of a sheet: itself where it is short enough, else its
 // windows with the marks of their joints.
-func cutPages(s *sheet.Sheet, stretch sheet.Stretch) []sheet.Page {
-	ws := windows(s, stretch)
+func cutPages(s *sheet.Sheet, o Options) []sheet.Page {
+	ws := windows(s, o.Stretch)
 	if len(ws) == 1 {
-		return []sheet.Page{{Sheet: *s, Stretch: stretch}}
+		return []sheet.Page{{Sheet: *s, Stretch: o.Stretch}}
 	}
+	say := o.Words.OrEnglish().Say
 	var out []sheet.Page
 	for i, w := range ws {
-		p := sheet.Page{Stretch: stretch, Bookmark: fmt.Sprintf("Sheet %d of %d", i+1, len(ws))}
+		p := sheet.Page{Stretch: o.Stretch, Label: fmt.Sprint(i + 1), Bookmark: say("joint.sheet", i+1, len(ws))}
 		p.Width, p.Height, p.Frame = w.Width(), w.Height(), s.Frame
 		p.Views = []sheet.View{{Of: s, Window: w}}
 		marks := sheet.Group{ID: "joints"}
-		for _, m := range matchMarks(ws, i) {
+		for _, m := range matchMarks(ws, i, say) {
 			marks.Items = append(marks.Items, sheet.Moved(m, geom.Point{}.Sub(w.Min)))
 		}
 		p.Layers = []sheet.Layer{{ID: "joints", Name: "Joints", Groups: []sheet.Group{marks}}}
@@ -59,13 +60,16 @@ func cutPages(s *sheet.Sheet, stretch sheet.Stretch) []sheet.Page {
 }
 
 // longPage returns the sheet as one page over MaxSide, with a warning in its margin.
-func longPage(s *sheet.Sheet, stretch sheet.Stretch) sheet.Page {
-	p := sheet.Page{Sheet: *s, Stretch: stretch}
+func longPage(s *sheet.Sheet, o Options) sheet.Page {
+	p := sheet.Page{Sheet: *s, Stretch: o.Stretch}
+	whole := func(v float64) string { return geom.FormatNumber(v, 0) }
+	t := sheet.Text{Size: sheet.MinSize, Font: sheet.Bold, Colour: sheet.Grey(0), Text: o.Words.OrEnglish().Say("joint.long", whole(max(s.Width, s.Height)), whole(MaxSide))}
+	every := max(2000, sheet.Room*sheet.Width(t.Text, t.Size, t.Font)+100)
 	var words sheet.Group
 	words.ID = "long-page"
-	for x := 60.0; x < s.Width-60; x += 2000 {
-		words.Items = append(words.Items, sheet.Text{At: geom.Point{X: x, Y: s.Height - 4.5}, Size: sheet.MinSize, Font: sheet.Bold, Colour: sheet.Grey(0),
-			Text: fmt.Sprintf("WARNING: a page of %.0f mm. Some readers shrink or crop a page over %.0f mm without a word. Measure the bars of this print before use.", max(s.Width, s.Height), MaxSide)})
+	for x := 60.0; x < s.Width-60; x += every {
+		t.At = geom.Point{X: x, Y: s.Height - 4.5}
+		words.Items = append(words.Items, t)
 	}
 	p.Layers = append(p.Layers[:len(p.Layers):len(p.Layers)], sheet.Layer{ID: "joints", Name: "Joints", Groups: []sheet.Group{words}})
 	return p
@@ -73,7 +77,7 @@ func longPage(s *sheet.Sheet, stretch sheet.Stretch) sheet.Page {
 
 // matchMarks returns the crosses of page i that must be laid on those of its
 // neighbours, each with the number of its joint, and the page's own number.
-func matchMarks(ws []geom.Rect, i int) []sheet.Item {
+func matchMarks(ws []geom.Rect, i int, say func(string, ...any) string) []sheet.Item {
 	if len(ws) == 1 {
 		return nil
 	}
@@ -106,7 +110,7 @@ func matchMarks(ws []geom.Rect, i int) []sheet.Item {
 			marks = append(marks, sheet.Text{At: p.Add(geom.Vec{X: 1, Y: 1}), Text: name, Size: sheet.MinSize, Colour: sheet.Grey(0)})
 		}
 	}
-	label := fmt.Sprintf("Page %d of %d: lay the crosses %g mm inside the edges on each other.", i+1, len(ws), Overlap/2)
+	label := say("joint.words", i+1, len(ws), geom.FormatNumber(Overlap/2, 0))
 	corner := sheet.Text{At: geom.Point{X: view.Min.X + 60, Y: view.Max.Y - 4.5}, Text: label, Size: sheet.MinSize, Colour: sheet.Grey(0)}
 	return append(marks, cross, corner)
 }

@@ -27,6 +27,7 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
+	"tubewright/pattern/words"
 )
 
 const (
@@ -45,6 +46,8 @@ type Options struct {
 	// written without the format's larger user unit: readers that ignore that
 	// print at a false size, those that know no longer page at least show it.
 	OnePage bool
+	// Words are those of sheet numbers, joints and the warning of a long page.
+	Words words.Words
 }
 
 // Encode writes s. It returns the first error of w or of the PDF library, and an
@@ -53,9 +56,9 @@ func Encode(w io.Writer, s *sheet.Sheet) error { return EncodeWith(w, s, Options
 
 // EncodeWith writes s as Encode does, with options.
 func EncodeWith(w io.Writer, s *sheet.Sheet, o Options) error {
-	book := sheet.Book{Title: s.Title, Description: s.Description, Pages: cutPages(s, o.Stretch)}
+	book := sheet.Book{Title: s.Title, Description: s.Description, Language: s.Language, Pages: cutPages(s, o)}
 	if o.OnePage && len(book.Pages) > 1 {
-		book.Pages = []sheet.Page{longPage(s, o.Stretch)}
+		book.Pages = []sheet.Page{longPage(s, o)}
 	}
 	return EncodePages(w, book)
 }

@@ -14,6 +14,7 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
+	"tubewright/pattern/words"
 )
 
 func small(width, height float64) *sheet.Sheet {
@@ -184,7 +185,7 @@ func TestMatchMarksMatch(t *testing.T) {
 	pages := Pages(small(9000, 300))
 	places := func(i int) map[geom.Point]bool {
 		out := map[geom.Point]bool{}
-		for _, m := range matchMarks(pages, i) {
+		for _, m := range matchMarks(pages, i, words.English().Say) {
 			if x, ok := m.(sheet.Text); ok && x.Text == "1-2" {
 				out[x.At] = true
 			}

@@ -23,15 +23,28 @@ const decimals = 3 // of a mm: a thousandth, far under the finest pen
 
 // Encode writes s. It returns the first error of w, and an error for a
 // coordinate that is not a number.
-func Encode(w io.Writer, s *sheet.Sheet) error {
+func Encode(w io.Writer, s *sheet.Sheet) error { return EncodeStretched(w, s, sheet.Stretch{}) }
+
+// EncodeStretched writes s for a printer that is not true: the paper is stretched
+// along each axis, while one user unit stays one mm of the drawing.
+func EncodeStretched(w io.Writer, s *sheet.Sheet, stretch sheet.Stretch) error {
 	e := encoder{w: bufio.NewWriter(w), height: s.Height}
 	width, height := e.num(s.Width), e.num(s.Height)
+	x, y := stretch.Factors()
+	ratio := ""
+	if !stretch.None() {
+		ratio = ` preserveAspectRatio="none"`
+	}
+	language := s.Language
+	if language == "" {
+		language = "en"
+	}
 	e.printf(`<?xml version="1.0" encoding="UTF-8"?>
-<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s" data-frame="%s">
+<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s"%s xml:lang="%s" data-frame="%s">
 <title>%s</title>
 <desc>%s</desc>
 <rect width="%s" height="%s" fill="#ffffff"/>
-`, width, height, width, height, s.Frame, escape(s.Title), escape(s.Description), width, height)
+`, e.num(s.Width*x), e.num(s.Height*y), width, height, ratio, language, s.Frame, escape(s.Title), escape(s.Description), width, height)
 	for _, l := range s.Layers {
 		e.printf("<g id=\"%s\" inkscape:groupmode=\"layer\" inkscape:label=\"%s\">\n", escape(l.ID), escape(l.Name))
 		for _, g := range l.Groups {
