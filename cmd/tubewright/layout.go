@@ -11,7 +11,6 @@ import (
 	"tubewright/fonts"
 	"tubewright/geom"
 	"tubewright/pattern"
-	"tubewright/pattern/route"
 )
 
 // layout sets the text of a job: each letter at its size and place in the
@@ -22,14 +21,12 @@ func layout(j job.Job, face *fonts.Face) (pattern.Spec, error) {
 		Name: j.Name, Text: j.Text, Font: fontName(face), Height: float64(j.Height),
 		Rules: j.Rules, Coarse: face.IsSingleLine(),
 	}
-	if j.Taste != job.Usual {
-		spec.Routing.Taste = route.Taste(j.Taste)
-	}
 	size, err := emSize(j, face)
 	if err != nil {
 		return spec, err
 	}
 	rows, err := setLines(j, face, size)
+	spec.Routing = routing(j, rows)
 	for n, r := range rows {
 		for _, g := range r.glyphs {
 			spec.Letters = append(spec.Letters, pattern.Letter{

@@ -114,7 +114,10 @@ folder as shop-tables lays their rows over the built-in ones.
 	return `usage: tubewright new JOB.toml [flags]
 
 Writes a job file that states every setting, with what it means and its
-default. The flags go into the file. An existing file is not overwritten.
+default, and shows the tables for what no flag can say: [[letter]], what the
+bender asks for one letter (order and direction of strokes, breaks, joins,
+doublings, electrodes), and [[keep-out]], where no electrode may stand. The
+flags go into the file. An existing file is not overwritten.
 
 ` + flagTable(newSettings(), flagHelp{"--force", "replace an existing file"}, quietFlag())
 }

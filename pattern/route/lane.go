@@ -38,7 +38,7 @@ func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 	if costs, ok := CostsFor(opt.Taste); ok {
 		p.costs = costs
 	}
-	p.checkWishes()
+	p.readWishes()
 	p.openLanes()
 	p.resolveCrossings()
 	p.splitLong()
@@ -48,6 +48,7 @@ func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 	p.fitSpans()
 	runs := p.runs()
 	tubes := p.layUnits(runs)
+	p.checkDoublings(tubes)
 	out := Result{Tubes: tubes, Exact: !p.searched}
 	lit := litPlan(tubes, p.rules.Diameter)
 	for _, t := range tubes {
@@ -72,8 +73,11 @@ type planner struct {
 	findings []finding.Finding
 	world    *tube.World // the lanes as drawn, with their dips; bodies are lanes
 
-	trellises map[int]*trellis  // of letters, made as they are needed
-	bypasses  map[[2]int]bypass // between two ends of runs, likewise
+	trellises map[int]*trellis    // of letters, made as they are needed
+	bypasses  map[[2]int]bypass   // between two ends of runs, likewise
+	chosen    map[[2]int][]choice // what the chain may choose among, likewise
+	live      map[int]bool        // ends of runs (see endKey) where an electrode is to stand
+	seats     map[int]float64     // what an electrode costs there beyond a straight leg
 }
 
 // lane is one stroke in work.
@@ -127,7 +131,8 @@ func (sp span) level() (from, to float64) { return sp.lo + sp.tail(0), sp.hi - s
 
 func newPlanner(strokes []Stroke, rules glass.Rules) *planner {
 	costs, _ := CostsFor(TasteUsual)
-	p := &planner{rules: rules, costs: costs, trellises: map[int]*trellis{}, bypasses: map[[2]int]bypass{}}
+	p := &planner{rules: rules, costs: costs, trellises: map[int]*trellis{}, bypasses: map[[2]int]bypass{},
+		chosen: map[[2]int][]choice{}, live: map[int]bool{}, seats: map[int]float64{}}
 	for _, s := range strokes {
 		l := &lane{Stroke: s}
 		l.setPath(s.Path)
@@ -173,7 +178,7 @@ func (p *planner) window() float64 {
 func (p *planner) openLanes() {
 	for _, l := range p.lanes {
 		if l.Path.Closed {
-			l.setPath(openAt(l.Path, ringCut(l.Path, p.rules)))
+			l.setPath(openAt(l.Path, ringCut(l.Path, p.rules, p.wishOf(l.Letter).Open)))
 		}
 		p.lengthen(l)
 		p.straightenEnds(l)
@@ -222,14 +227,22 @@ func (p *planner) lengthen(l *lane) {
 	p.add(f, l)
 }
 
-func ringCut(p geom.Path, rules glass.Rules) float64 {
+// ringCut returns where a ring is best opened: low, or the way asked for, on
+// straight glass, away from corners.
+func ringCut(p geom.Path, rules glass.Rules, open geom.Vec) float64 {
 	box := p.Bounds()
+	weight, parts := 10.0, 32 // the bender's word, before comfort
+	if open == (geom.Vec{}) {
+		open, weight, parts = geom.Vec{Y: -1}, 1, 4
+	}
+	size := max(math.Abs(open.X)*box.Width(), math.Abs(open.Y)*box.Height(), 1)
 	best, bestCost := 0.0, math.Inf(1)
 	at := 0.0
 	for _, g := range p.Segments {
 		n := g.Length()
-		for _, t := range []float64{n / 4, n / 2, 3 * n / 4} {
-			low := (g.PointAt(t).Y - box.Min.Y) / max(box.Height(), 1)
+		for k := 1; k < parts; k++ {
+			t := n * float64(k) / float64(parts)
+			low := weight * (0.5 - g.PointAt(t).Sub(box.Centre()).Dot(open)/size)
 			room := max(0, 1-min(t, n-t)/rules.Need()) // a cut near a corner leaves no room to turn back
 			cost := low + 3*math.Abs(g.Curvature())*rules.Diameter + room
 			if cost < bestCost-1e-9 {

@@ -27,12 +27,13 @@ type layer struct {
 	runs  []run
 	world *tube.World // bodies: runs 0..n-1; posts n + 2·run + side; links above
 	next  int
-	kept  []func() // what built the world for the lines done
-	laid  []func() // and for the line in work
+	kept  []func()    // what built the world for the lines done
+	laid  []func()    // and for the line in work
+	legs  map[int]leg // of the line in work, by end (see endKey)
 }
 
 func (p *planner) newLayer(runs []run) *layer {
-	y := &layer{p: p, runs: runs, world: tube.NewWorld(p.rules.Need() + 0.5), next: 3 * len(runs)}
+	y := &layer{p: p, runs: runs, world: tube.NewWorld(p.rules.Need() + 0.5), next: 3 * len(runs), legs: map[int]leg{}}
 	for i, r := range runs {
 		y.world.Add(i, 0, r.segs)
 	}
@@ -62,7 +63,10 @@ func (y *layer) addPost(s step, exit bool, depth float64) {
 // lay finds the nearest plane and cheapest way for a link from a to b that
 // keeps clear of all glass there is, and adds it to the world. In each plane
 // the cheaper of a jump and a way behind the strokes is tried first.
-func (y *layer) lay(a, b step) (link, bool) {
+func (y *layer) lay(a, b step, way int) (link, bool) {
+	if way > 0 {
+		return y.layFixed(a, b, y.p.choices(y.runs, a, b)[way-1])
+	}
 	rules := y.p.rules
 	hidden := y.p.bypassOf(y.runs, a, b)
 	cost, ok := y.p.bypassCost(y.runs, a, b)
@@ -81,6 +85,16 @@ func (y *layer) lay(a, b step) (link, bool) {
 			if l, ok := y.exactWay(a, b, depth, hidden.via); ok {
 				return y.place(l), true
 			}
+		}
+	}
+	return link{}, false
+}
+
+// layFixed lays a link the way that was chosen for it.
+func (y *layer) layFixed(a, b step, w choice) (link, bool) {
+	for k := range maxPlanes {
+		if l, ok := y.exactWay(a, b, y.p.rules.BackPlane+float64(k)*y.p.rules.PlaneStep, w.via); ok {
+			return y.place(l), true
 		}
 	}
 	return link{}, false

@@ -185,14 +185,15 @@ func TestChainAgreesWithBruteForce(t *testing.T) {
 		runs, line := randomLine(rt, rapid.IntRange(1, 5).Draw(rt, "runs"))
 		p := looseRuns(runs)
 		p.rules.MaxUnit = rapid.Float64Range(400, 2400).Draw(rt, "longest")
-		c := &chainer{p: p, runs: runs, cap: p.rules.MaxUnit}
+		c := p.newChainer(runs, try{longest: p.rules.MaxUnit})
 		got := c.solve(line)
 		c.most = 0
 		want := bruteForce(c, line, &label{}, 0, map[int]bool{})
 		if got.units != want.units || math.Abs(got.cost-want.cost) > 1e-6 {
 			rt.Fatalf("%d units at %g, brute force %d at %g", got.units, got.cost, want.units, want.cost)
 		}
-		order, cuts := got.steps()
+		chain := got.steps()
+		order, cuts := chain.order, chain.cuts
 		if len(order) != len(runs) || len(cuts) != got.units || cuts[0] != 0 {
 			rt.Fatalf("order %v cut at %v for %d runs in %d units", order, cuts, len(runs), got.units)
 		}
@@ -215,7 +216,7 @@ func TestSearchIsNearTheOptimum(t *testing.T) {
 			}
 		}
 		p := looseRuns(runs)
-		c := &chainer{p: p, runs: runs, cap: 1e9}
+		c := p.newChainer(runs, try{longest: 1e9})
 		exact := c.solve([][]int{letter}).cost - p.costs.Electrodes
 		found := p.pathCost(runs, p.searchOrders(runs, letter)[0])
 		excess := found/exact - 1

@@ -16,17 +16,21 @@ func (p *planner) legLength() float64 { return p.rules.Leg }
 func (p *planner) layUnits(runs []run) []tube.Tube {
 	var out []tube.Tube
 	y := p.newLayer(runs)
+	p.markLive(runs)
+	y.weighSeats()
 	for _, line := range p.byLine(runs) {
-		t := try{longest: p.rules.MaxUnit, forbidden: map[[2]int]bool{}}
+		p.checkFirsts(p.lanes[runs[line[0][0]].lane])
+		t := try{longest: p.rules.MaxUnit, forbidden: map[[3]int]bool{}}
 		for {
-			order, cuts := p.chain(runs, line, t).steps()
-			tubes, bad := y.layLine(order, cuts)
+			c := p.chain(runs, line, t).steps()
+			tubes, bad := y.layLine(c)
 			if bad == nil {
-				p.checkJoins(runs, order, cuts)
+				p.checkJoins(runs, c)
+				y.checkSeats(c)
 				out = append(out, tubes...)
 				break
 			}
-			t.learn(order, *bad)
+			t.learn(c, *bad)
 			y.dropLinks()
 		}
 		y.keepLinks()
@@ -35,10 +39,10 @@ func (p *planner) layUnits(runs []run) []tube.Tube {
 }
 
 // try is what earlier tries to lay a line have taught: the longest unit to
-// plan for, and the links, by exit and entry end, that found no way.
+// plan for, and the links, by exit and entry end and choice, that found no way.
 type try struct {
 	longest   float64
-	forbidden map[[2]int]bool
+	forbidden map[[3]int]bool
 }
 
 // setback says why a line could not be laid: the link to a step found no way,
@@ -48,13 +52,13 @@ type setback struct {
 	factor float64
 }
 
-func (t *try) learn(order []step, bad setback) {
+func (t *try) learn(c chainOf, bad setback) {
 	if bad.factor > 1 {
 		t.longest /= bad.factor * 1.001
 		return
 	}
-	from, to := endKey(order[bad.step-1], true), endKey(order[bad.step], false)
-	t.forbidden[[2]int{from, to}], t.forbidden[[2]int{to, from}] = true, true
+	from, to, way := endKey(c.order[bad.step-1], true), endKey(c.order[bad.step], false), c.ways[bad.step]
+	t.forbidden[[3]int{from, to, way}], t.forbidden[[3]int{to, from, way}] = true, true
 }
 
 // dropLinks takes the links of an abandoned try out of the world; keepLinks
@@ -66,6 +70,7 @@ func (y *layer) dropLinks() {
 		y.world.Add(i, 0, r.segs)
 	}
 	y.laid = nil
+	clear(y.legs)
 	for _, k := range kept {
 		k()
 	}
@@ -74,15 +79,15 @@ func (y *layer) dropLinks() {
 func (y *layer) keepLinks() { y.kept = append(y.kept, y.laid...); y.laid = nil }
 
 // layLine lays the units of one line of text, or says what stands against it.
-func (y *layer) layLine(order []step, cuts []int) ([]tube.Tube, *setback) {
-	y.placePosts(order, cuts)
+func (y *layer) layLine(c chainOf) ([]tube.Tube, *setback) {
+	y.placePosts(c.order, c.cuts)
 	var out []tube.Tube
-	for c, start := range cuts {
-		end := len(order)
-		if c+1 < len(cuts) {
-			end = cuts[c+1]
+	for k, start := range c.cuts {
+		end := len(c.order)
+		if k+1 < len(c.cuts) {
+			end = c.cuts[k+1]
 		}
-		t, failed := y.layUnit(order[start:end])
+		t, failed := y.layUnit(c.order[start:end], c.ways[start:end])
 		if failed >= 0 {
 			return nil, &setback{step: start + failed}
 		}
@@ -103,17 +108,19 @@ func (y *layer) placePosts(order []step, cuts []int) {
 	for _, c := range cuts {
 		first[c] = true
 	}
+	var start step
 	for i, s := range order {
-		depth := func(atCut bool, top float64) float64 {
-			if atCut {
-				return top + y.p.legLength()
-			}
-			return max(rules.BackPlane, top+rules.DoubleBackRadius)
+		if first[i] {
+			start = s
 		}
-		_, _, top0 := y.post(s, false)
-		_, _, top1 := y.post(s, true)
-		in, out := depth(first[i], top0), depth(i+1 == len(order) || first[i+1], top1)
-		y.record(func() { y.addPost(s, false, in); y.addPost(s, true, out) })
+		for _, exit := range [2]bool{false, true} {
+			if atCut := !exit && first[i] || exit && (i+1 == len(order) || first[i+1]); atCut {
+				y.seat(s, exit, start)
+				continue
+			}
+			_, _, top := y.post(s, exit)
+			y.record(func() { y.addPost(s, exit, max(rules.BackPlane, top+rules.DoubleBackRadius)) })
+		}
 	}
 }
 
@@ -123,11 +130,11 @@ func (y *layer) record(do func()) { do(); y.laid = append(y.laid, do) }
 
 // layUnit lays one unit; failed is the index of the step its link could not
 // reach, or -1.
-func (y *layer) layUnit(steps []step) (t tube.Tube, failed int) {
-	t = append(t, y.leg(steps[0], false))
+func (y *layer) layUnit(steps []step, ways []int) (t tube.Tube, failed int) {
+	t = append(t, y.leg(steps[0], false)...)
 	for i, s := range steps {
 		if i > 0 {
-			l, ok := y.lay(steps[i-1], s)
+			l, ok := y.lay(steps[i-1], s, ways[i])
 			if !ok {
 				return nil, i
 			}
@@ -137,17 +144,8 @@ func (y *layer) layUnit(steps []step) (t tube.Tube, failed int) {
 		}
 		t = append(t, y.lit(s)...)
 	}
-	t = append(t, y.leg(steps[len(steps)-1], true))
+	t = append(t, y.leg(steps[len(steps)-1], true)...)
 	return y.p.cutLongArcs(t), -1
-}
-
-func (y *layer) leg(s step, exit bool) tube.Piece {
-	_, at, top := y.post(s, exit)
-	bend, seal := at.At(-top), at.At(-top-y.p.legLength())
-	if exit {
-		return tube.Piece{Seg: geom.Line3{A: bend, B: seal}, Role: tube.Leg}
-	}
-	return tube.Piece{Seg: geom.Line3{A: seal, B: bend}, Role: tube.Leg}
 }
 
 func (y *layer) lit(s step) tube.Tube {

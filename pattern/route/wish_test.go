@@ -1,11 +1,14 @@
 package route
 
 import (
+	"math"
+	"slices"
 	"testing"
 
 	"tubewright/geom"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/glass"
+	"tubewright/pattern/tube"
 )
 
 // sign is a row of plain letters.
@@ -67,16 +70,9 @@ func TestTheReportCountsTheGlass(t *testing.T) {
 func TestTheBendersOrderIsKept(t *testing.T) {
 	want := []string{"s2", "s3", "s1"}
 	r := Plan(sign("H"), glass.Default(12), Options{Wishes: []Wish{{Letter: 0, Order: []int{-2, 3, 1}}}})
-	var got []string
-	for _, piece := range r.Tubes[0] {
-		if id := piece.Stroke; id != "" && (len(got) == 0 || got[len(got)-1] != id) {
-			got = append(got, id)
-		}
-	}
-	for i := range want {
-		if i >= len(got) || got[i] != want[i] {
-			t.Fatalf("strokes bent in the order %v, asked %v", got, want)
-		}
+	got := strokesOf(r.Tubes[0])
+	if !slices.Equal(got, want) {
+		t.Fatalf("strokes bent in the order %v, asked %v", got, want)
 	}
 	first := r.Tubes[0][1].Seg.Start()
 	if first.Y > 69 { // stroke 2 was drawn downward; asked backwards, it starts at the foot
@@ -98,7 +94,7 @@ func TestBreaksAndJoinsAsAsked(t *testing.T) {
 }
 
 func TestWishesThatCannotBeReadAreFound(t *testing.T) {
-	for _, w := range []Wish{{Letter: 7, BreakBefore: true}, {Letter: 0, Order: []int{1}}, {Letter: 0, Order: []int{1, 1, 2}}, {Letter: 0, Order: []int{1, 2, 4}}} {
+	for _, w := range []Wish{{Letter: 7, BreakBefore: true}, {Letter: 0, Double: []int{4}}, {Letter: 0, Ends: []StrokeEnd{{Stroke: 9}}}, {Letter: 0, Open: geom.Vec{Y: 1}}, {Letter: 0, JoinBefore: true}, {Letter: 0, Order: []int{1, 1, 2}}, {Letter: 0, Order: []int{1, 2, 4}}} {
 		if r := Plan(sign("H"), glass.Default(12), Options{Wishes: []Wish{w}}); !has(r.Findings, "wish-not-possible") {
 			t.Errorf("%+v: findings %v", w, r.Findings)
 		}
@@ -112,4 +108,165 @@ func has(fs []finding.Finding, code string) bool {
 		}
 	}
 	return false
+}
+
+// strokesOf lists the strokes a tube lights, in order.
+func strokesOf(t tube.Tube) []string {
+	var out []string
+	for _, piece := range t {
+		if id := piece.Stroke; id != "" && (len(out) == 0 || out[len(out)-1] != id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// An order that names some strokes is completed: those come in their order,
+// each from the side asked, and the letter costs no more than the worst full
+// order that agrees with it.
+func TestAnOrderOfSomeStrokesIsCompleted(t *testing.T) {
+	for _, order := range [][]int{{3}, {-3}, {3, 1}, {2, -1}} {
+		r := Plan(sign("H"), glass.Default(12), Options{Wishes: []Wish{{Order: order}}})
+		got := strokesOf(r.Tubes[0])
+		at := -1
+		for _, k := range order {
+			next := slices.Index(got, []string{"s1", "s2", "s3"}[abs(k)-1])
+			if next <= at {
+				t.Errorf("order %v asked: bent %v", order, got)
+			}
+			at = next
+		}
+		if len(got) != 3 || len(r.Tubes) != 1 || worst(r.Findings) > finding.Note {
+			t.Errorf("order %v asked: bent %v in %d units, findings %v", order, got, len(r.Tubes), r.Findings)
+		}
+	}
+}
+
+func TestAnElectrodeStandsWhereAsked(t *testing.T) {
+	for _, n := range names() {
+		if n == "O" {
+			continue
+		}
+		ss := letters()[n]
+		for k, s := range ss {
+			for _, at := range []geom.Point{s.Path.Start(), s.Path.End()} {
+				r := Plan(ss, glass.Default(12), Options{Wishes: []Wish{{Ends: []StrokeEnd{{Stroke: k + 1, AtEnd: at == s.Path.End()}}}}})
+				near := math.Inf(1)
+				for _, tb := range r.Tubes {
+					near = min(near, tb.Start().Plan().Dist(at), tb.End().Plan().Dist(at))
+				}
+				if near > 25 || worst(r.Findings) > finding.Note { // an end may be trimmed
+					t.Errorf("%s stroke %d: an electrode asked at %v stands %.0f mm off; findings %v", n, k+1, at, near, r.Findings)
+				}
+			}
+		}
+	}
+}
+
+// Every doubling asked for or forbidden is seen in the glass, or denied.
+func TestDoublingsAsAsked(t *testing.T) {
+	done := 0
+	for _, n := range names() {
+		ss := letters()[n]
+		for k := range ss {
+			for _, w := range []Wish{{Double: []int{k + 1}}, {NoDouble: []int{k + 1}}} {
+				r := Plan(ss, glass.Default(12), Options{Wishes: []Wish{w}})
+				p := newPlanner(ss, glass.Default(12))
+				var c cover
+				for _, way := range hiddenWays(r.Tubes) {
+					d := p.doubledBy(way, []int{k})[0]
+					c.doubled, c.share = c.doubled || d.doubled, max(c.share, d.share)
+				}
+				denied := has(r.Findings, wishDenied)
+				if want := c.share >= doubledPart; len(w.Double) > 0 && want == denied {
+					t.Errorf("%s %+v: %.2f of the stroke doubled, denied %v", n, w, c.share, denied)
+				}
+				if len(w.NoDouble) > 0 && c.doubled != denied {
+					t.Errorf("%s %+v: doubled %v, denied %v", n, w, c.doubled, denied)
+				}
+				if !denied {
+					done++
+				}
+			}
+		}
+	}
+	if done < 25 {
+		t.Errorf("only %d wishes were granted", done)
+	}
+}
+
+func TestARingIsOpenedTheWayAsked(t *testing.T) {
+	for _, v := range []geom.Vec{{Y: 1}, {Y: -1}, {X: 1}, {X: -1}} {
+		r := Plan(letters()["O"], glass.Default(12), Options{Wishes: []Wish{{Open: v}}})
+		at := r.Tubes[0].Start().Plan().Sub(geom.Point{X: 60, Y: 69})
+		if at.Dot(v) < 60 {
+			t.Errorf("asked %v, opened at %v from the middle", v, at)
+		}
+	}
+}
+
+func TestElectrodesKeepOutAndStandOnTheGrid(t *testing.T) {
+	clear := Options{}
+	for _, n := range names() {
+		plain := Plan(letters()[n], glass.Default(12), clear)
+		at := plain.Tubes[0].Start().Plan()
+		stud := KeepOut{Points: []geom.Point{at.Add(geom.Vec{X: -10, Y: -10}), at.Add(geom.Vec{X: 10, Y: -10}), at.Add(geom.Vec{X: 10, Y: 10}), at.Add(geom.Vec{X: -10, Y: 10})}, Filled: true}
+		seam := KeepOut{Points: []geom.Point{{X: -500, Y: at.Y}, {X: 500, Y: at.Y}}, Reach: 5}
+		for _, opt := range []Options{
+			{KeepOuts: []KeepOut{stud}}, {KeepOuts: []KeepOut{seam}}, {KeepOuts: []KeepOut{{Points: []geom.Point{at}, Reach: 20}}},
+			{Grid: Grid{Pitch: 25, At: geom.Point{X: 3, Y: 4}}}, {Grid: Grid{Pitch: 25}, KeepOuts: []KeepOut{stud}},
+		} {
+			r := Plan(letters()[n], glass.Default(12), opt)
+			if worst(r.Findings) > finding.Note {
+				t.Errorf("%s %+v: %s", n, opt, r.Findings[0].Message())
+			}
+			for _, tb := range r.Tubes {
+				for _, e := range []geom.Point{tb.Start().Plan(), tb.End().Plan()} {
+					for _, k := range opt.KeepOuts {
+						if d := k.distance(e); d < 12-1e-6 {
+							t.Errorf("%s: an electrode at %v is %.1f mm from the keep-out %+v", n, e, d, k)
+						}
+					}
+					if g := opt.Grid; g.Pitch > 0 && (offGrid(e.X-g.At.X, g.Pitch) > seatNear || offGrid(e.Y-g.At.Y, g.Pitch) > seatNear) {
+						t.Errorf("%s: an electrode at %v is off the grid %+v", n, e, g)
+					}
+				}
+			}
+		}
+	}
+	everywhere := Options{KeepOuts: []KeepOut{{Points: []geom.Point{{X: 50, Y: 70}}, Reach: 900}}}
+	if r := Plan(letters()["E"], glass.Default(12), everywhere); !has(r.Findings, "electrode-place") {
+		t.Errorf("no place is left for an electrode: findings %v", r.Findings)
+	}
+}
+
+func offGrid(v, pitch float64) float64 { return math.Abs(v - pitch*math.Round(v/pitch)) }
+
+func TestElectrodesNearEachOtherAreNoted(t *testing.T) {
+	if r := Plan(letters()["O"], glass.Default(12), Options{Apart: 38}); !has(r.Findings, "electrodes-near") {
+		t.Errorf("a ring's ends: findings %v", r.Findings)
+	}
+	if r := Plan(letters()["L"], glass.Default(12), Options{Apart: 38}); has(r.Findings, "electrodes-near") {
+		t.Errorf("the ends of an L: findings %v", r.Findings)
+	}
+}
+
+// Distances from shapes worked out by hand.
+func TestDistanceFromKeepOuts(t *testing.T) {
+	square := []geom.Point{{}, {X: 10}, {X: 10, Y: 10}, {Y: 10}}
+	for _, c := range []struct {
+		k    KeepOut
+		q    geom.Point
+		want float64
+	}{
+		{KeepOut{Points: square, Filled: true}, geom.Point{X: 5, Y: 5}, 0},
+		{KeepOut{Points: square, Filled: true}, geom.Point{X: 13, Y: 14}, 5},
+		{KeepOut{Points: square, Filled: true, Reach: 2}, geom.Point{X: 13, Y: 14}, 3},
+		{KeepOut{Points: square}, geom.Point{X: 3, Y: 5}, 5}, // the side on the left is not drawn
+		{KeepOut{Points: square[:1], Reach: 4}, geom.Point{X: 3, Y: 4}, 1},
+	} {
+		if got := c.k.distance(c.q); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%+v from %v: %g, want %g", c.k, c.q, got, c.want)
+		}
+	}
 }

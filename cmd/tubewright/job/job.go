@@ -27,6 +27,11 @@ type Job struct {
 	LineSpacing   geom.Length
 	Out           string // folder for the files
 	Rules         glass.Rules
+	Letters       []LetterWish
+	KeepOuts      []KeepOut
+	HoleGrid      geom.Length    // between the holes of a panel drilled beforehand; 0 for none
+	HoleGridAt    [2]geom.Length // one of them
+	EndsApart     geom.Length    // least distance between electrodes
 	Shop          Shop
 	Paper         Paper
 }
@@ -72,6 +77,9 @@ func Complete(vs Values) (Job, error) {
 			err.Place = v.Place
 			wrong = append(wrong, *err)
 		}
+	}
+	if len(wrong) == 0 { // a letter is looked up in the text
+		wrong = append(j.setLetters(vs[letterTable].Rows), j.setKeepOuts(vs[keepOutTable].Rows)...)
 	}
 	if len(wrong) > 0 {
 		return Job{}, wrong
@@ -261,5 +269,13 @@ func (j *Job) check(vs Values) error {
 			Message: fmt.Sprintf("a height of %s in a tube of %s: no letter is two tubes high", j.Height, geom.Length(j.Rules.Diameter)),
 			Remedy:  fmt.Sprintf("make the height at least %s, or take a thinner tube", least)}}
 	}
+	if j.HoleGrid > 0 && j.HoleGrid < leastGrid {
+		return Errors{{Place: vs["hole-grid"].Place, Message: fmt.Sprintf("a hole grid of %s", j.HoleGrid),
+			Remedy: fmt.Sprintf("write the distance between two holes, at least %s, or 0mm for no grid", leastGrid)}}
+	}
 	return nil
 }
+
+// leastGrid is the least distance between holes that an electrode's jacket leaves
+// any panel between.
+const leastGrid = 5 * geom.Millimetre

@@ -25,7 +25,7 @@ func TestDefaultsAreThoseOfTheDesign(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre, Taste: Usual,
-		LineSpacing: 225, Out: "open", Rules: glass.Default(12)}
+		LineSpacing: 225, Out: "open", Rules: glass.Default(12), EndsApart: 38}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
 	}
@@ -56,7 +56,7 @@ stick = "1500mm"
 	rules.Clearance, rules.PlaneStep, rules.DipDepth = 8, 12.7+8, 12.7+8  // planes at least a tube and the gap apart
 	rules.Leg, rules.MaxUnit, rules.Stick = 75, 2000, 1500
 	want := Job{Name: "corner", Text: []string{"RYE", "& SALT"}, Font: "shop/faces/own.otf", Height: 152.4, Align: Left, Taste: Usual,
-		LetterSpacing: 2, LineSpacing: 300, Out: "shop/made", Rules: rules}
+		LetterSpacing: 2, LineSpacing: 300, Out: "shop/made", Rules: rules, EndsApart: 38}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
 	}
@@ -112,6 +112,23 @@ func TestWrongJobsSayWhereAndWhatToWrite(t *testing.T) {
 		{"key twice", "text = \"A\"\ntext = \"B\"", `shop/open.toml:2:1: this is not TOML: key text is already defined`},
 		{"not UTF-8", "text = \"A\xff\"", `this is not TOML: invalid UTF-8`},
 		{"long text", "text = \"" + strings.Repeat("A", 2001) + "\"", `the text has 2001 characters, at most 2000 are served`},
+		{"narrow grid", "text = \"A\"\nhole-grid = \"1mm\"", `shop/open.toml:2:1: a hole grid of 1mm; write the distance between two holes, at least 5mm`},
+		{"letter of no line", "text = \"AB\"\n[[letter]]\nline = 2\nletter = 1", `shop/open.toml:3:1: line is the number 2; write a whole number from 1 to 1`},
+		{"letter beyond the line", "text = \"A B\"\n[[letter]]\nletter = 1\n\n[[letter]]\nletter = 3", `shop/open.toml:6:1: letter 3: line 1 of the text, "A B", has 2; count from 1, spaces not counted`},
+		{"no letter named", "text = \"AB\"\n[[letter]]\nbefore = \"break\"", `shop/open.toml:2:3: the table does not say which letter it is about`},
+		{"letter twice", "text = \"AB\"\n[[letter]]\nletter = 1\n[[letter]]\nletter = 1", `shop/open.toml:5:1: letter 1 of line 1 has a table already, in line 2 of the file`},
+		{"misspelt entry", "text = \"AB\"\n[[letter]]\nletter = 1\nodrer = [1]", `shop/open.toml:4:1: [[letter]] has no entry "odrer"; did you mean "order"?`},
+		{"order of words", "text = \"AB\"\n[[letter]]\nletter = 1\norder = [\"one\"]", `shop/open.toml:4:1: order is a list; write the numbers of strokes, as in order = [2, -1]`},
+		{"order of nothing", "text = \"AB\"\n[[letter]]\nletter = 1\norder = [0]", `order is a list; write the numbers of strokes`},
+		{"before what", "text = \"AB\"\n[[letter]]\nletter = 1\nbefore = \"brake\"", `shop/open.toml:4:1: before is the text "brake"; did you mean "break"?`},
+		{"electrode in the middle", "text = \"AB\"\n[[letter]]\nletter = 1\nelectrode = [\"1 middle\"]", `shop/open.toml:4:1: electrode "1 middle"; write the stroke and which end of it`},
+		{"double and not", "text = \"AB\"\n[[letter]]\nletter = 1\ndouble = [1]\nno-double = [1]", `shop/open.toml:5:1: stroke 1 is under double and under no-double`},
+		{"letter no list", "text = \"AB\"\n[letter]\nletter = 1", `shop/open.toml:2:2: letter is a table; write [[letter]] on a line of its own`},
+		{"keep-out of no shape", "text = \"A\"\n[[keep-out]]\nname = \"stud\"\nx = \"3mm\"", `shop/open.toml:2:3: a keep-out must be one shape; write x, y, width and height`},
+		{"keep-out without unit", "text = \"A\"\n[[keep-out]]\nx = \"3\"\nradius = \"5mm\"", `shop/open.toml:3:1: x: length "3" has no unit`},
+		{"keep-out of a number", "text = \"A\"\n[[keep-out]]\nradius = 5", `shop/open.toml:3:1: radius is the number 5; write a length in quotes`},
+		{"line of one point", "text = \"A\"\n[[keep-out]]\npoints = [\"0mm 0mm\"]", `shop/open.toml:3:1: a line of 1 points`},
+		{"point of one place", "text = \"A\"\n[[keep-out]]\npoints = [\"0mm 0mm\", \"4mm\"]", `the point "4mm"; write x and y with their units`},
 		{"huge file", strings.Repeat("#", MaxFile+1), `the file has 1048577 bytes, a job file at most 1048576`},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
@@ -180,6 +197,8 @@ func FuzzJobsRoundTrip(f *testing.F) {
 		"text = [\"OPEN\", \"\", \"TILL 2!\"]\nheight = \"6 1/3in\"\ntube = \"1/2in\"\nalign = \"right\"",
 		"text = \"\"\"\nA 'quoted' \\\"word\\\"\n\"\"\"\nfont = \"a b.otf\"\nleast-radius = \"17mm\"",
 		"name = \"n\"\ntext = 'é\\n'\nout = \"/x/../y\"\nletter-spacing = \"0.0000001mm\"",
+		"text = \"OPEN\"\n[[letter]]\nletter = 2\norder = [2, -1]\nbefore = \"break\"\ndouble = [1]\nelectrode = \"1 start\"\nopen = \"top\"\n[[keep-out]]\nname = \"stud's \\\"x\\\"\"\nx = \"-3mm\"\nwidth = \"4mm\"\nheight = \"1in\"",
+		"text = \"A B\"\nhole-grid = \"25mm\"\nkeep-out = [{points = [\"0mm 1mm\", \"-2mm 3mm\"]}, {x = \"1mm\", radius = \"2mm\"}]",
 		"[a.b]\nc = 1", "text = {a = [1]}", "a.b = 1\n[[c]]\n", "[[[[",
 	} {
 		f.Add([]byte(s))

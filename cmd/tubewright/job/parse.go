@@ -17,6 +17,7 @@ import (
 // Value is one setting as written.
 type Value struct {
 	Text  string // lines joined by "\n"
+	Rows  []Row  // of a list of tables, as [[letter]]
 	Place Place
 }
 
@@ -53,6 +54,18 @@ func Parse(name string, data []byte) (Values, error) {
 	vs := Values{}
 	var wrong Errors
 	for _, k := range keyPlaces(name, data) {
+		if slices.Contains(tableKeys(), k.key[0]) {
+			if _, again := vs[k.key[0]]; again {
+				continue
+			}
+			rows, err := readRows(name, data, k.key[0], tree)
+			if err != nil {
+				err.Place = k.place
+				wrong = append(wrong, *err)
+			}
+			vs[k.key[0]] = Value{Rows: rows, Place: k.place}
+			continue
+		}
 		v, err := read(k.key, tree)
 		if err != nil {
 			err.Place = k.place

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 
 	"tubewright/geom"
@@ -45,6 +46,7 @@ const (
 	defaultFont   = "comfortaa-light"
 	defaultHeight = 150 * geom.Millimetre
 	defaultTube   = 12 * geom.Millimetre
+	defaultApart  = 38 * geom.Millimetre // of live ends (P, S32b)
 )
 
 // Alignments of the lines of a text.
@@ -60,7 +62,7 @@ const Usual = "usual"
 // Settings lists every setting in the order in which a job file is written.
 // A default may depend on the settings before it, never on those after.
 func Settings() []Setting {
-	return append(append(append(wordSettings(), glassSettings()...), shopSettings()...), paperSettings()...)
+	return slices.Concat(wordSettings(), glassSettings(), seatSettings(), shopSettings(), paperSettings())
 }
 
 func wordSettings() []Setting {
@@ -123,13 +125,31 @@ func glassSettings() []Setting {
 	}
 }
 
-// keys returns the key of every setting.
+// seatSettings say where electrodes may stand.
+func seatSettings() []Setting {
+	return []Setting{
+		{Key: "hole-grid", Kind: Length, Help: "distance between the holes of a panel drilled beforehand: electrodes stand on them", Default: "none",
+			high:  geom.Metre,
+			field: func(j *Job) *geom.Length { return &j.HoleGrid }, preset: func(*Job) geom.Length { return 0 }},
+		{Key: "hole-grid-x", Kind: Length, Help: "one of the holes, from the left of the lettering", Default: "0mm",
+			high:  10 * geom.Metre,
+			field: func(j *Job) *geom.Length { return &j.HoleGridAt[0] }, preset: func(*Job) geom.Length { return 0 }},
+		{Key: "hole-grid-y", Kind: Length, Help: "the same hole, up from the baseline of the last line", Default: "0mm",
+			high:  10 * geom.Metre,
+			field: func(j *Job) *geom.Length { return &j.HoleGridAt[1] }, preset: func(*Job) geom.Length { return 0 }},
+		{Key: "electrodes-apart", Kind: Length, Help: "least distance between electrodes, centre to centre", Default: "38mm",
+			high:  geom.Metre,
+			field: func(j *Job) *geom.Length { return &j.EndsApart }, preset: func(*Job) geom.Length { return defaultApart }},
+	}
+}
+
+// keys returns the key of every setting and of every list of tables.
 func keys() []string {
 	var out []string
 	for _, s := range Settings() {
 		out = append(out, s.Key)
 	}
-	return out
+	return append(out, tableKeys()...)
 }
 
 // ValueName names the value of the setting in help: LENGTH, FILE and so on.

@@ -32,6 +32,8 @@ func Write(j Job) []byte {
 		}
 		b.WriteString(line)
 	}
+	writeLetters(&b, j.Letters)
+	writeKeepOuts(&b, j.KeepOuts)
 	return []byte(b.String())
 }
 
