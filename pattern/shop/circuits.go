@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"errors"
+
 	"tubewright/geom"
 	"tubewright/pattern/shop/load"
 	q "tubewright/pattern/shop/quantity"
@@ -14,6 +16,7 @@ type Circuit struct {
 	Glass      q.Quantity
 	Answer     load.Answer
 	Refusal    string // why the chart gives no rating, "" where it does
+	Remedy     string // what to do about that
 	Difference q.Quantity
 	IsExact    bool // the balance is proved the least
 	InOrder    bool // each side of the midpoint is a run of neighbours
@@ -95,8 +98,9 @@ func (m *maker) shareRun(start, end int, gas string) {
 			c.Glass = c.Glass.Add(m.units[start+i].Glass)
 		}
 		var err error
-		if c.Answer, err = answer(r[0], r[1]); err != nil {
-			c.Refusal = err.Error()
+		var refusal *load.Refusal
+		if c.Answer, err = answer(r[0], r[1]); errors.As(err, &refusal) {
+			c.Refusal, c.Remedy = refusal.Message, refusal.Remedy
 		}
 		m.wire(&c, weight[r[0]:r[1]])
 		m.circuits = append(m.circuits, c)

@@ -42,7 +42,7 @@ func (p Plan) writeCSV(w io.Writer, wanted func(Section) bool) error {
 			}
 		}
 		for _, n := range s.Notes {
-			c.Write([]string{s.Sheet, s.ID, s.Unit, n.Severity.String(), n.Text, "", "", "", n.Cite})
+			c.Write([]string{s.Sheet, s.ID, s.Unit, n.Severity.String(), n.Text, "", n.Remedy, "", n.Cite})
 		}
 	}
 	c.Flush()
@@ -61,6 +61,9 @@ func (p Plan) line(c *csv.Writer, s Section, name string, f q.Figure) {
 	value, measure := f.Text, ""
 	if f.Text == "" {
 		value, measure = f.Value.Number(f.Unit, f.Decimals), f.Unit.Symbol()
+		if f.To != nil {
+			value += " to " + f.To.Number(f.Unit, f.Decimals)
+		}
 		if f.Unit == q.Money {
 			measure = p.Spec.Currency
 		}

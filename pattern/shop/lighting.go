@@ -21,13 +21,13 @@ func (m *maker) light() []Section {
 	for _, c := range m.circuits {
 		electrical = electrical.Add(c.Answer.Electrical)
 	}
-	s.add(by(fig("electrical length, chart "+m.chart.ID, electrical, q.Metre, 4), "all glass + pairs × allowance: paint takes no load off", m.chart.Source, m.chart.Grade))
-	s.add(by(fig("lit, less the overlap of paint", seen, q.Metre, 4), "painted length is deducted in full; half-painted counts half", "S7", "P"))
-	s.add(by(fig("emitting surface", light.EmittingArea(m.diameter, seen), q.SquareCentimetre, 0), "π D × lit length less overlap", "S7", "D"))
+	s.add(by(fig("electrical, chart "+m.chart.ID, electrical, q.Metre, 4), "paint included", m.chart.Source, m.chart.Grade))
+	s.add(by(fig("lit, less paint's overlap", seen, q.Metre, 4), "half counts half", "S7", "P"))
+	s.add(by(fig("emitting surface", light.EmittingArea(m.diameter, seen), q.SquareCentimetre, 0), "π D × that length", "S7", "D"))
 	low, high := m.tables.Row("settings", "watts-low"), m.tables.Row("settings", "watts-high")
 	glass := m.sum(func(u Unit) q.Quantity { return u.Glass })
 	w := func(u string) q.Quantity { return m.tables.Cell("settings", u, q.WattPerMetre).Mul(glass) }
-	s.add(by(said("power in the glass", w("watts-low").Number(q.Watt, 0)+" to "+w("watts-high").Format(q.Watt, 0)), low.Text("value")+" to "+high.Text("value")+" W/m of glass", low.Source(), low.Grade()))
+	s.add(by(span("power in the glass", w("watts-low"), w("watts-high"), q.Watt, 0), low.Text("value")+" to "+high.Text("value")+" W/m", low.Source(), low.Grade()))
 	m.flux(&s)
 	m.legibility(&s)
 	return []Section{s}
@@ -38,7 +38,7 @@ func (m *maker) flux(s *Section) {
 	for _, k := range m.glassKinds() {
 		c, _ := m.tables.Table("colours").Find(k.Colour)
 		if !c.Has("lumens_per_metre") {
-			s.add(by(said("light of "+k.Colour, "not known"), "no published figure was read: put the maker's lumens a metre in colours.csv", "", ""))
+			s.add(by(said("light of "+k.Colour, "not known"), "no source: lm/m into colours.csv", "", ""))
 			continue
 		}
 		lit := q.Int(0, q.Millimetre)
@@ -59,9 +59,9 @@ func (m *maker) legibility(s *Section) {
 	h := q.FromFloat(m.p.Spec.Height, q.Millimetre, 1)
 	s.add(by(fig("read with ease from", light.DesignDistance(h), q.Metre, 1), "200 × height", "S51a", "P"))
 	if d, between, ok := light.FarthestRed(m.tables, h); ok {
-		rule := "table of red neon"
+		rule := "table"
 		if between {
-			rule += ", straight between its rows"
+			rule += ", between its rows"
 		}
 		s.add(by(fig("farthest for red", d, q.Metre, 0), rule, "S82", "P"))
 		for _, c := range []string{"blue", "green"} {
@@ -70,18 +70,18 @@ func (m *maker) legibility(s *Section) {
 	} else {
 		s.add(by(said("farthest for red", "not in the table"), "heights from 2 to 36 in", "S82", "P"))
 	}
-	s.add(by(fig("painted letters, for comparison", light.PaintedDistance(h), q.Metre, 0), "29 ft an inch, black on white, not lit", "S51b", "P"))
+	s.add(by(fig("painted letters", light.PaintedDistance(h), q.Metre, 0), "29 ft an inch, not lit", "S51b", "P"))
 	hard := light.LeastHeight(m.diameter, m.diameter.Times(127, 100))
 	easy := light.LeastHeight(m.diameter, m.diameter.Times(2, 1))
-	s.add(by(fig("least height of an S or B", hard, q.Millimetre, 0), "4 R + D at R = 1.27 D; for lower case the x-height", "S13", "D"))
-	s.add(by(fig("comfortable height", easy, q.Millimetre, 0), "4 R + D at R = 2 D", "", "D"))
+	s.add(by(fig("least height of an S or B", hard, q.Millimetre, 0), "4 R + D, R = 1.27 D", "S13", "D"))
+	s.add(by(fig("comfortable height", easy, q.Millimetre, 0), "4 R + D, R = 2 D", "", "D"))
 	switch {
 	case h.Less(hard):
-		s.note(finding.Warning, fmt.Sprintf("capitals of %s are under the least of %s for this tube", h.Format(q.Millimetre, 0), hard.Format(q.Millimetre, 0)), "[D]")
+		s.note("letters-low", finding.Warning, fmt.Sprintf("capitals of %s are under the least of %s for this tube", h.Format(q.Millimetre, 0), hard.Format(q.Millimetre, 0)), "make the letters higher, or take a thinner tube", "[D]")
 	case h.Less(easy):
-		s.note(finding.Note, fmt.Sprintf("capitals of %s are under the comfortable %s for this tube: bends are tight", h.Format(q.Millimetre, 0), easy.Format(q.Millimetre, 0)), "[D]")
+		s.note("letters-tight", finding.Note, fmt.Sprintf("capitals of %s are under the comfortable %s for this tube: bends are tight", h.Format(q.Millimetre, 0), easy.Format(q.Millimetre, 0)), "", "[D]")
 	}
 	if strings.ToUpper(strings.Join(m.p.Spec.Text, "")) != strings.Join(m.p.Spec.Text, "") {
-		s.note(finding.Note, "the text has lower case: its x-height, not the capital's, is what is read from afar and bent", "[D]")
+		s.note("lower-case", finding.Note, "lower case: its x-height is what is read", "", "[D]")
 	}
 }

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -28,7 +29,7 @@ func (m *maker) circuitSection(i int) Section {
 		ids = append(ids, m.units[u].ID)
 	}
 	s.add(said("units in series", strings.Join(ids, ", ")))
-	s.add(by(fig("glass", c.Glass, q.Metre, 4), "all glass that carries current, painted runs and legs included", "", "D"))
+	s.add(by(fig("glass", c.Glass, q.Metre, 4), "painted runs and legs included", "", "D"))
 	s.add(fig("pairs of electrodes", q.Int(len(c.Units), q.Piece), q.Piece, 0))
 	m.chartFigures(&s, c)
 	m.otherCharts(&s, c)
@@ -45,7 +46,7 @@ func (m *maker) chartFigures(s *Section, c Circuit) {
 	s.add(by(fig("electrical length, chart "+k.ID, a.Electrical, q.Metre, 4), "glass + pairs × allowance", k.Source, k.Grade))
 	if !c.HasRating() {
 		s.add(by(said("least supply, chart "+k.ID, "NOT KNOWN"), c.Refusal, k.Source, k.Grade))
-		s.note(finding.Warning, circuitRefusal(c.Refusal), "")
+		s.note("no-rating", finding.Warning, "no rating: "+c.Refusal, c.Remedy, "")
 		if !k.HasBody() {
 			s.add(by(fig("footage to look for in the supply's own chart", a.Electrical, q.Foot, 1), "glass + 1 ft a pair, rows of the same gas and tube", k.Source, k.Grade))
 		}
@@ -64,19 +65,17 @@ func (m *maker) chartFigures(s *Section, c Circuit) {
 	light := m.tables.Row("settings", "least-share")
 	switch {
 	case a.IsUnder():
-		s.note(finding.Warning, fmt.Sprintf("under the least load of chart %s: %s of electrical length, at least %s; put units together or take a smaller supply", k.ID, a.Electrical.Format(q.Metre, 2), a.Least.Format(q.Metre, 2)), cite(k.Source, k.Grade))
+		s.note("load-under", finding.Warning, fmt.Sprintf("under the least load of chart %s: %s of electrical length, at least %s", k.ID, a.Electrical.Format(q.Metre, 2), a.Least.Format(q.Metre, 2)), "put units together, or take a smaller supply", cite(k.Source, k.Grade))
 	case a.Least.IsZero() && a.Share.Less(light.Number("value", q.Percent)):
-		s.note(finding.Warning, fmt.Sprintf("light load: %s of the rating. Supplies are specified for a least load too [S35a, P] and chart %s states none: look up the maker's", a.Share.Format(q.Percent, 0), k.ID), cite(light.Source(), light.Grade()))
+		s.note("load-light", finding.Warning, fmt.Sprintf("light load: %s of the rating. Supplies are specified for a least load too [S35a, P] and chart %s states none", a.Share.Format(q.Percent, 0), k.ID), "look up the least load of the supply in hand", cite(light.Source(), light.Grade()))
 	}
 	if line, ok := k.FitLine(c.Gas, m.diameter); ok && q.Of("0.5", q.Kilovolt).Less(line.Miss) {
-		s.note(finding.Warning, fmt.Sprintf("chart %s: the row of %s lies %s off the straight line of its column: look for a misprint", k.ID, line.At.Format(q.Kilovolt, 1), line.Miss.Format(q.Kilovolt, 2)), "[D]")
+		s.note("chart-misprint", finding.Warning, fmt.Sprintf("chart %s: the row of %s lies %s off the straight line of its column", k.ID, line.At.Format(q.Kilovolt, 1), line.Miss.Format(q.Kilovolt, 2)), "look for a misprint in the chart", "[D]")
 	}
 	if a.How != "" {
-		s.note(finding.Warning, "the chart has no column for this tube: the rating is interpolated, "+a.How, "")
+		s.note("interpolated", finding.Warning, "the chart has no column for this tube: the rating is interpolated, "+a.How, "take a tube that the chart has, or the chart of the supply in hand", "")
 	}
 }
-
-func circuitRefusal(text string) string { return "no rating: " + text }
 
 func cite(source, grade string) string { return q.Figure{Source: source, Grade: grade}.Cite() }
 
@@ -104,7 +103,7 @@ func (m *maker) otherCharts(s *Section, c Circuit) {
 		}
 		apart := a.Rating.Sub(c.Answer.Rating)
 		if apart = apart.Max(apart.Times(-1, 1)); !apart.Less(q.Int(2, q.Kilovolt)) {
-			s.note(finding.Warning, fmt.Sprintf("charts %s and %s differ by %s for this circuit: ask the maker of the supply", m.chart.ID, id, apart.Format(q.Kilovolt, 1)), "")
+			s.note("charts-apart", finding.Warning, fmt.Sprintf("charts %s and %s differ by %s for this circuit", m.chart.ID, id, apart.Format(q.Kilovolt, 1)), "ask the maker of the supply, or take the larger", "")
 		}
 	}
 }
@@ -114,11 +113,11 @@ func (m *maker) supplyFigures(s *Section, c Circuit) {
 	sup := m.supply(c)
 	s.add(by(fig("size", sup.VoltAmperes(), q.VoltAmpere, 0), "rating × rated current", "S32a", "D"))
 	if most := q.Int(4500, q.VoltAmpere); most.Less(sup.VoltAmperes()) {
-		s.note(finding.Warning, "over 4,500 VA, the most one supply may have: take a smaller current or more circuits", "[S32a, P]")
+		s.note("supply-large", finding.Warning, "over 4,500 VA, the most one supply may have", "take a smaller current, or more circuits", "[S32a, P]")
 	}
 	s.add(by(fig("open-circuit peak", sup.Rating.Times(14, 10), q.Kilovolt, 1), "1.4 × rating", "", "C"))
 	if !strings.HasPrefix(m.Place, "US") && m.Place != "CA" {
-		s.add(by(said("ground-fault protection", "by the local code"), "the exceptions read are those of the USA and Canada", "", ""))
+		s.add(by(said("ground-fault protection", "by the local code"), "exceptions read: USA, Canada", "", ""))
 		return
 	}
 	need, why := sup.NeedsGroundFaultProtection(m.place.Number("isolated_limit_kv", q.Kilovolt))
@@ -129,29 +128,29 @@ func (m *maker) supplyFigures(s *Section, c Circuit) {
 func (m *maker) wiringSection(i int) Section {
 	c := m.circuits[i]
 	s := Section{ID: "wiring-" + circuitName(i), Title: "Wiring order of circuit " + circuitName(i), Sheet: "loading"}
-	g := &Grid{Heads: []string{"Lead", "Unit", "Letters", "Side", "In - out", "Lead in, mm", "Electrical, m"},
-		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{8, 10, 30, 8, 24, 18, 18}}
+	g := &Grid{Heads: []string{"Lead", "Unit", "Letters", "Side", "In-out", "Lead, mm", "Length, m"},
+		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{11, 10, 16, 11, 14, 19, 26}}
 	electrical := q.Int(0, q.Metre)
 	for k, stop := range c.Stops {
 		u := m.units[stop.Unit]
 		e := m.chart.Electrical(u.Glass, 1)
 		electrical = electrical.Add(e)
 		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(k + 1)), word(u.ID), word(u.Letters), word([...]string{"1", "2"}[b2i(stop.Second)]),
-			word(stop.Enters() + " - " + stop.Leaves()), fig("lead", stop.Lead, q.Millimetre, 0), fig("electrical", e, q.Metre, 4)})
+			word(stop.Enters() + " – " + stop.Leaves()), fig("lead", stop.Lead, q.Millimetre, 0), fig("electrical", e, q.Metre, 4)})
 	}
-	g.Total = []q.Figure{word("all"), word(""), word(""), word(""), word("with the last"), fig("cable", c.Wire, q.Millimetre, 0), fig("electrical", electrical, q.Metre, 4)}
+	g.Total = []q.Figure{word("all"), word(""), word(""), word(""), word(""), fig("cable", c.Wire, q.Millimetre, 0), fig("electrical", electrical, q.Metre, 4)}
 	s.Grid = g
 	last := c.Stops[len(c.Stops)-1]
 	s.add(by(fig(fmt.Sprintf("lead %d, back to the supply", len(c.Stops)+1), last.LeadAfter, q.Millimetre, 0), m.leadRule(c), "", "C"))
 	if c.HasMidpoint {
-		s.add(by(fig("mid: return from between the sides", c.MidLead, q.Millimetre, 0), "the middle of the string goes back to the grounded midpoint; the halves are to be equal", "S35c", "P"))
+		s.add(by(fig("mid: return between the sides", c.MidLead, q.Millimetre, 0), "back to the grounded midpoint; halves to be equal", "S35c", "P"))
 		share := c.Difference.Div(electrical)
 		s.add(by(fig("side 1 and side 2 differ by", c.Difference, q.Metre, 4), fmt.Sprintf("%s of the circuit; %s", share.Format(q.Percent, 1), balanceWords(c)), "", "D"))
 		if tenth := q.Int(10, q.Percent); tenth.Less(share) {
-			s.note(finding.Warning, "the two sides of the midpoint differ by "+share.Format(q.Percent, 0)+" of the circuit: no share of these units is more equal; split a unit, or use no midpoint return", "[C]")
+			s.note("unbalanced", finding.Warning, "the two sides of the midpoint differ by "+share.Format(q.Percent, 0)+" of the circuit: no share of these units is more equal", "split a unit, or use no midpoint return", "[C]")
 		}
 	} else if m.Supply == load.Midpoint {
-		s.note(finding.Note, "one unit has no middle joint: the midpoint return is not used", "[S35c, P]")
+		s.note("no-midpoint", finding.Note, "one unit has no middle joint: the midpoint return is not used", "", "[S35c, P]")
 	}
 	m.leadLimits(&s, c)
 	if m.Supply == load.Electronic {
@@ -161,23 +160,23 @@ func (m *maker) wiringSection(i int) Section {
 }
 
 func (m *maker) leadRule(c Circuit) string {
-	at := "behind the middle of its electrodes"
+	at := "behind the middle"
 	if m.SupplyAt != nil {
 		at = "where the job puts it"
 	}
-	rule := "supply " + at + "; straight ways and " + m.tables.Cell("settings", "lead-slack", q.Millimetre).Format(q.Millimetre, 0) + " at each end; "
+	rule := "supply " + at + "; straight ways + " + m.tables.Cell("settings", "lead-slack", q.Millimetre).Format(q.Millimetre, 0) + " an end; "
 	if c.IsShortest {
-		return rule + "the order is the shortest there is"
+		return rule + "shortest order"
 	}
-	return rule + "left to right, the directions of the units the best for that"
+	return rule + "left to right, best ways round"
 }
 
 func balanceWords(c Circuit) string {
 	switch {
 	case c.InOrder && c.IsExact:
-		return "the least there is, and each side stays together"
+		return "the least there is; each side together"
 	case c.InOrder:
-		return fmt.Sprintf("each side stays together, within 1/%d of the circuit of the least there is", nearBalance)
+		return fmt.Sprintf("each side together, within 1/%d of the least", nearBalance)
 	case c.IsExact:
 		return "the least there is, proved"
 	}
@@ -192,9 +191,9 @@ func (m *maker) leadLimits(s *Section, c Circuit) {
 	switch {
 	case m.Supply == load.Electronic:
 	case plastic.Number("value", q.Metre).Less(longest):
-		s.note(finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in non-metallic conduit and %s in metal; move the supply", longest.Format(q.Metre, 2), plastic.Text("value")+" m", metal.Text("value")+" m"), cite(plastic.Source(), plastic.Grade()))
+		s.note("lead-long", finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in non-metallic conduit and %s in metal", longest.Format(q.Metre, 2), plastic.Text("value")+" m", metal.Text("value")+" m"), "move the supply nearer", cite(plastic.Source(), plastic.Grade()))
 	case metal.Number("value", q.Metre).Less(longest):
-		s.note(finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in metal conduit; move the supply or use non-metallic conduit", longest.Format(q.Metre, 2), metal.Text("value")+" m"), cite(metal.Source(), metal.Grade()))
+		s.note("lead-long", finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in metal conduit", longest.Format(q.Metre, 2), metal.Text("value")+" m"), "move the supply nearer, or use non-metallic conduit", cite(metal.Source(), metal.Grade()))
 	}
 }
 
@@ -203,26 +202,26 @@ func (m *maker) electronicLeads(s *Section, c Circuit) {
 	a, b := c.Stops[0].Lead, last.LeadAfter
 	limit := m.tables.Row("settings", "lead-electronic")
 	if limit.Number("value", q.Metre).Less(a.Max(b)) {
-		s.note(finding.Warning, fmt.Sprintf("a lead of %s is over the %s m of an electronic supply; move the supply nearer, never extend the lead", a.Max(b).Format(q.Metre, 2), limit.Text("value")), cite(limit.Source(), limit.Grade()))
+		s.note("lead-long", finding.Warning, fmt.Sprintf("a lead of %s is over the %s m of an electronic supply", a.Max(b).Format(q.Metre, 2), limit.Text("value")), "move the supply nearer; never extend the lead", cite(limit.Source(), limit.Grade()))
 	}
 	if off := a.Sub(b); q.Int(50, q.Millimetre).Less(off.Max(off.Times(-1, 1))) {
-		s.note(finding.Warning, fmt.Sprintf("the leads of an electronic supply are to be of equal length, and are %s and %s", a.Format(q.Millimetre, 0), b.Format(q.Millimetre, 0)), "[S47, P]")
+		s.note("leads-unequal", finding.Warning, fmt.Sprintf("the leads of an electronic supply are to be of equal length, and are %s and %s", a.Format(q.Millimetre, 0), b.Format(q.Millimetre, 0)), "place the supply in the middle between the two ends", "[S47, P]")
 	}
 }
 
 // mostNeighbours bounds the list on the sheet.
-const mostNeighbours = 8
+const mostNeighbours = 4
 
 func (m *maker) neighbourSection() Section {
-	s := Section{ID: "neighbours", Title: "Volts between neighbouring runs, most first", Sheet: "loading"}
+	s := Section{ID: "neighbours", Title: "Volts between neighbouring runs", Sheet: "loading"}
 	list := m.neighbours()
-	g := &Grid{Heads: []string{"Runs of", "Gap, mm", "Running, V", "How"}, Right: []bool{false, true, true, false}, Widths: []float64{22, 14, 18, 46}}
+	g := &Grid{Heads: []string{"Runs of", "Gap, mm", "Volts, V", "How"}, Right: []bool{false, true, true, false}, Widths: []float64{27, 17, 17, 30}}
 	end := m.tables.Row("supports", "end-gap")
 	wide := 0
 	for i, n := range list {
-		how := "same circuit"
+		how := "one circuit"
 		if !n.Circuit {
-			how = "two circuits, open-circuit volts"
+			how = "two circuits, open"
 		}
 		if i < mostNeighbours {
 			g.Rows = append(g.Rows, []q.Figure{word(m.units[n.A].ID + " and " + m.units[n.B].ID), fig("gap", n.Gap, q.Millimetre, 0), fig("volts", n.Volts, q.Volt, 0), word(how)})
@@ -238,11 +237,11 @@ func (m *maker) neighbourSection() Section {
 	s.Grid = g
 	e, row := m.gradient(m.circuits[0].Gas)
 	if !e.IsZero() {
-		s.add(by(fig("running gradient", e, q.KilovoltPerMetre, 2), fmt.Sprintf("chart %s, column of %s mm; the larger of the charts", row.Text("chart"), row.Text("diameter_mm")), row.Source(), row.Grade()))
+		s.add(by(fig("running gradient", e, q.KilovoltPerMetre, 2), fmt.Sprintf("chart %s at %s mm, the larger", row.Text("chart"), row.Text("diameter_mm")), row.Source(), row.Grade()))
 	}
-	s.Lines = append(s.Lines, "Volts = gradient × glass between + an electrode fall a pair between. Before a tube strikes, any two places of a circuit may stand at its open-circuit volts.")
+	s.Lines = append(s.Lines, "Gradient × glass + a fall a pair between [D]; before a tube strikes, up to the open-circuit volts.")
 	if wide > 0 {
-		s.note(finding.Warning, fmt.Sprintf("%d pairs of runs lie nearer than %s mm with more than 1 kV between them: set them wider, or change the order", wide, end.Text("value")), "[S32b, P for live ends; C for glass]")
+		s.note("volts-between", finding.Warning, fmt.Sprintf("%d pairs of runs lie nearer than %s mm with more than 1 kV between them", wide, end.Text("value")), "set them wider, or change the order", "[S32b, P for live ends; C for glass]")
 	}
 	return s
 }
@@ -253,8 +252,8 @@ func (m *maker) branchSection() Section {
 	share := m.tables.Row("settings", "continuous")
 	capacity := load.BranchCapacity(amperes, volts, share.Number("value", q.Percent))
 	s.add(by(fig("mains", volts, q.Volt, 0), "setting", "", ""), by(fig("branch circuit", amperes, q.Ampere, 0), "setting", "", ""))
-	s.add(by(fig("carries continuously", capacity.Div(volts), q.Ampere, 1), share.Text("value")+" % of it; a US rule, elsewhere by the local code", share.Source(), share.Grade()))
-	s.add(by(fig("which is", capacity, q.VoltAmpere, 0), "amperes × volts", share.Source(), "D"))
+	s.add(by(fig("carries all day", capacity.Div(volts), q.Ampere, 1), share.Text("value")+" %, a US rule", share.Source(), share.Grade()))
+	s.add(by(fig("which is", capacity, q.VoltAmpere, 0), "A × V", share.Source(), "D"))
 	var inputs []q.Quantity
 	var of []int
 	for i, c := range m.circuits {
@@ -264,8 +263,9 @@ func (m *maker) branchSection() Section {
 	}
 	total := q.Sum(q.VoltAmpere, inputs...)
 	branches, err := load.Branches(inputs, capacity)
-	if err != nil {
-		s.note(finding.Warning, err.Error(), "")
+	var refusal *load.Refusal
+	if errors.As(err, &refusal) {
+		s.note("branch", finding.Warning, refusal.Message, refusal.Remedy, "")
 		return s
 	}
 	for i, b := range branches {
@@ -273,18 +273,20 @@ func (m *maker) branchSection() Section {
 		for _, k := range b.Supplies {
 			names = append(names, circuitName(of[k]))
 		}
-		s.add(by(fig(fmt.Sprintf("branch %d: %s", i+1, strings.Join(names, ", ")), b.Sum, q.VoltAmpere, 0), "output VA; use the input on the nameplate", "", "D"))
+		s.add(by(fig(fmt.Sprintf("branch %d: %s", i+1, strings.Join(names, ", ")), b.Sum, q.VoltAmpere, 0), "output; take the nameplate's input", "", "D"))
 	}
-	s.add(fig("all supplies", total, q.VoltAmpere, 0))
+	if len(branches) > 1 {
+		s.add(fig("all supplies", total, q.VoltAmpere, 0))
+	}
 	if len(inputs) < len(m.circuits) {
-		s.note(finding.Warning, fmt.Sprintf("%d of %d circuits have no rating and are not in the sum", len(m.circuits)-len(inputs), len(m.circuits)), "")
+		s.note("branch-sum", finding.Warning, fmt.Sprintf("%d of %d circuits have no rating and are not in the sum", len(m.circuits)-len(inputs), len(m.circuits)), "find their ratings first", "")
 	}
 	return s
 }
 
 // limitSection prints the limits of the codes as reminders.
 func (m *maker) limitSection() Section {
-	s := Section{ID: "limits", Title: "Limits of the codes: reminders, not compliance", Sheet: "loading"}
+	s := Section{ID: "limits", Title: "Code limits: reminders only", Sheet: "loading"}
 	kind := "magnetic"
 	if m.Supply == load.Electronic {
 		kind = "electronic"
@@ -294,6 +296,6 @@ func (m *maker) limitSection() Section {
 			s.add(by(said(r.Text("item"), r.Text("value")), "", r.Source(), r.Grade()))
 		}
 	}
-	s.Lines = append(s.Lines, "Code of the place: "+m.place.Text("code")+". It, and the licensed electrician, decide.")
+	s.Lines = append(s.Lines, "Code of the place: "+m.place.Text("code")+".")
 	return s
 }

@@ -36,7 +36,7 @@ func (m *maker) unitSection() Section {
 		n(m.count(Unit.bends)), n(m.count(func(u Unit) int { return u.Sticks })),
 		n(m.count(func(u Unit) int { return u.Welds })), n(m.count(func(u Unit) int { return u.Support }))}
 	s.Grid = g
-	s.Lines = append(s.Lines, "Welds: two electrodes a unit and one between sticks [S11, P / D]. No weld in a bend, within about 2 D of one, under a support [C].")
+	s.Lines = append(s.Lines, "Welds: two electrodes a unit, one between sticks [S11, P / D]; none in a bend, within 2 D of one, or under a support [C].")
 	return s
 }
 
@@ -48,43 +48,45 @@ func (u Unit) bends() int {
 	return n
 }
 
-// glassSections list the sticks by colour and kind of glass, and how they are cut.
+// glassSections list the sticks of each colour and kind of glass, and how they are cut.
 func (m *maker) glassSections() []Section {
-	s := Section{ID: "glass", Title: "Sticks by colour and glass", Sheet: "materials"}
 	long := q.FromFloat(m.p.Spec.Rules.Stick, q.Millimetre, 1)
-	cut, hold := m.tables.Row("settings", "cut-waste"), m.tables.Row("settings", "hold")
-	s.add(by(fig("stick as bought", long, q.Millimetre, 0), "setting of the job", "S40b S17", "P"))
-	s.add(by(fig("lost at a cut", cut.Number("value", q.Millimetre), q.Millimetre, 0), cut.Text("meaning"), cut.Source(), cut.Grade()))
-	if slices.ContainsFunc(m.units, func(u Unit) bool { return len(m.planned(u.ID)) == 0 }) {
-		s.add(by(fig("held at each end and cut off", hold.Number("value", q.Millimetre), q.Millimetre, 0), hold.Text("meaning"), hold.Source(), hold.Grade()))
-		s.Lines = append(s.Lines, "Units without a bend plan are cut by a simple rule, whole sticks and a rest: where a bend plan places the welds, its cut list goes first.")
-	}
-	scrap := m.tables.Row("prices", "scrap")
-	out := []Section{s}
+	cut, hold, scrap := m.tables.Row("settings", "cut-waste"), m.tables.Row("settings", "hold"), m.tables.Row("prices", "scrap")
+	var out []Section
 	for _, k := range m.glassKinds() {
-		g, _ := m.tables.Table("glasses").Find(k.Glass)
-		name := fmt.Sprintf("%s, %s", k.Colour, k.Glass)
-		out[0].add(by(fig(name+": glass", k.Length, q.Metre, 4), "seal to seal, all units", "", ""))
-		n, cuts := m.cutSection(&out[0], k, long)
-		if n == 0 {
-			continue
+		s := Section{ID: "sticks-" + k.Colour + "-" + k.Glass, Title: "Sticks: " + k.Colour + ", " + k.Glass, Sheet: "materials"}
+		s.add(by(fig("stick as bought", long, q.Millimetre, 0), "setting", "S40b S17", "P"))
+		s.add(by(fig("lost at a cut", cut.Number("value", q.Millimetre), q.Millimetre, 0), "", cut.Source(), cut.Grade()))
+		if slices.ContainsFunc(m.units, func(u Unit) bool { return len(m.planned(u.ID)) == 0 }) {
+			s.add(by(fig("held at each end and cut off", hold.Number("value", q.Millimetre), q.Millimetre, 0), "units without a bend plan: whole sticks and a rest", hold.Source(), hold.Grade()))
 		}
-		m.bought += n
-		out = append(out, cuts)
-		spare := q.Int(n, q.Piece).Mul(scrap.Number("value", q.Percent)).Ceil(q.Piece)
-		out[0].add(by(fig(name+": spare for scrap", q.Int(spare, q.Piece), q.Piece, 0), scrap.Text("value")+" % of the sticks", scrap.Source(), scrap.Grade()))
-		off := q.Int(n, q.One).Mul(long).Sub(k.Length)
-		out[0].add(by(fig(name+": ends held, cuts and off-cuts", off, q.Metre, 4), "sticks less glass in the units", "", "D"))
-		m.massFigure(&out[0], name, k, g)
+		s.add(by(fig("glass, seal to seal", k.Length, q.Metre, 4), "all units", "", ""))
+		if n := m.cuts(&s, k, long); n > 0 {
+			m.bought += n
+			spare := q.Int(n, q.Piece).Mul(scrap.Number("value", q.Percent)).Ceil(q.Piece)
+			s.add(by(fig("spare for scrap", q.Int(spare, q.Piece), q.Piece, 0), scrap.Text("value")+" %", scrap.Source(), scrap.Grade()))
+			s.add(by(fig("ends held, cuts, off-cuts: sticks less glass", q.Int(n, q.One).Mul(long).Sub(k.Length), q.Metre, 4), "", "", "D"))
+		}
+		g, _ := m.tables.Table("glasses").Find(k.Glass)
+		m.massFigure(&s, k, g)
+		out = append(out, s)
 	}
 	return out
 }
 
-// cutSection packs the pieces of a kind of glass into sticks, and lists them.
-func (m *maker) cutSection(s *Section, k Span, long q.Quantity) (int, Section) {
+// Cut is one piece of a unit, cut from a stick.
+type Cut struct {
+	Stick         int // from 1, of its colour and glass
+	Colour, Glass string
+	Unit          string
+	Length        q.Quantity
+	OffCut        q.Quantity // left of the stick when all its pieces are cut
+}
+
+// pack packs the pieces of a kind of glass into sticks.
+func (m *maker) pack(k Span, long q.Quantity) ([]Cut, stick.Packing, error) {
 	tenths := func(l q.Quantity) int { return l.Times(10, 1).Ceil(q.Millimetre) }
-	name := fmt.Sprintf("%s, %s", k.Colour, k.Glass)
-	out := Section{ID: "cuts-" + k.Colour + "-" + k.Glass, Title: "Cuts of " + name, Sheet: "materials"}
+	kerf := m.tables.Cell("settings", "cut-waste", q.Millimetre)
 	var items []int
 	var of []string
 	for _, u := range m.units {
@@ -97,34 +99,56 @@ func (m *maker) cutSection(s *Section, k Span, long q.Quantity) (int, Section) {
 			}
 		}
 	}
-	kerf := m.tables.Cell("settings", "cut-waste", q.Millimetre)
 	packed, err := stick.Pack(items, tenths(long), tenths(kerf))
 	if err != nil {
-		s.note(finding.Error, name+": a piece is longer than the stick: "+err.Error()+" tenths of a mm; take a longer stick, or let the bend plan weld", "")
-		return 0, out
+		return nil, packed, err
 	}
-	how := fmt.Sprintf("packed; at least %d are needed", packed.Bound)
-	if packed.Exact {
-		how = "packed; proved the least"
-	}
-	s.add(by(fig(name+": sticks", q.Int(len(packed.Sticks), q.Piece), q.Piece, 0), how, "", "D"))
-	g := &Grid{Heads: []string{"Stick", "Cuts, mm", "Off-cut, mm"}, Right: []bool{false, false, true}, Widths: []float64{12, 76, 16}}
-	total := q.Int(0, q.Millimetre)
+	var out []Cut
 	for i, list := range packed.Sticks {
-		var words []string
 		rest := long
 		for _, item := range list {
 			l := q.Int(items[item], q.Millimetre).Times(1, 10)
-			words = append(words, of[item]+" "+l.Number(q.Millimetre, 1))
+			out = append(out, Cut{Stick: i + 1, Colour: k.Colour, Glass: k.Glass, Unit: of[item], Length: l})
 			rest = rest.Sub(l).Sub(kerf)
 		}
-		rest = rest.Max(q.Int(0, q.Millimetre))
+		for c := len(out) - len(list); c < len(out); c++ {
+			out[c].OffCut = rest.Max(q.Int(0, q.Millimetre))
+		}
+	}
+	return out, packed, nil
+}
+
+// cuts lists the sticks of a kind of glass with their pieces, and returns how many
+// sticks there are.
+func (m *maker) cuts(s *Section, k Span, long q.Quantity) int {
+	cuts, packed, err := m.pack(k, long)
+	if err != nil {
+		s.note("piece-long", finding.Error, fmt.Sprintf("a piece of a unit is longer than the stick of %s less one cut", long.Format(q.Millimetre, 0)), "take a longer stick, or let the bend plan weld", "")
+		return 0
+	}
+	m.cutList = append(m.cutList, cuts...)
+	n := len(packed.Sticks)
+	how := fmt.Sprintf("packed; at least %d needed", packed.Bound)
+	if packed.Exact {
+		how = "packed; proved the least"
+	}
+	s.add(by(fig("sticks", q.Int(n, q.Piece), q.Piece, 0), how, "", "D"))
+	g := &Grid{Heads: []string{"Stick", "Cuts, mm", "Off-cut, mm"}, Right: []bool{false, false, true}, Widths: []float64{10, 58, 23}}
+	total := q.Int(0, q.Millimetre)
+	for i := range n {
+		var words []string
+		var rest q.Quantity
+		for _, c := range cuts {
+			if c.Stick == i+1 {
+				words, rest = append(words, c.Unit+" "+c.Length.Number(q.Millimetre, 1)), c.OffCut
+			}
+		}
 		total = total.Add(rest)
 		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(i + 1)), word(strings.Join(words, " + ")), fig("off-cut", rest, q.Millimetre, 1)})
 	}
-	g.Total = []q.Figure{word("all"), word(fmt.Sprintf("%s, %s lost at each", counted(len(items), "cut"), kerf.Format(q.Millimetre, 0))), fig("off-cut", total, q.Millimetre, 1)}
-	out.Grid = g
-	return len(packed.Sticks), out
+	g.Total = []q.Figure{word("all"), word(counted(len(cuts), "cut")), fig("off-cut", total, q.Millimetre, 1)}
+	s.Grid = g
+	return n
 }
 
 // glassKinds sums the spans of all units by colour and glass, in the order they
@@ -144,13 +168,13 @@ func (m *maker) glassKinds() []Span {
 	return out
 }
 
-func (m *maker) massFigure(s *Section, name string, k Span, g table.Row) {
+func (m *maker) massFigure(s *Section, k Span, g table.Row) {
 	if !g.Has("density_g_cm3") {
-		s.add(by(said(name+": mass", "not known"), "the table of glasses states no density", "", ""))
+		s.add(by(said("mass", "not known"), "no density in glasses.csv", "", ""))
 		return
 	}
 	per := process.MassPerMetre(m.diameter, m.wall, g.Number("density_g_cm3", q.GramPerCubicCentimetre))
-	s.add(by(fig(name+": mass", per.Mul(k.Length), q.Kilogram, 2), per.Format(q.GramPerMetre, 1)+", density × ring", g.Source(), "D"))
+	s.add(by(fig("mass", per.Mul(k.Length), q.Kilogram, 2), per.Format(q.GramPerMetre, 1)+", density × ring", g.Source(), "D"))
 }
 
 // electrode returns the smallest class that carries the supply's current.
@@ -179,27 +203,27 @@ func (m *maker) electrodeSection() Section {
 			s.add(by(fig("class by diameter, "+r.Text("school"), class, q.Milliampere, 0), "", r.Source(), r.Grade()))
 			running := m.current.Mul(m.tables.Cell("settings", "running-share", q.Percent))
 			if class.Less(running.Round(q.Milliampere, 0)) {
-				s.note(finding.Warning, fmt.Sprintf("a supply of %d mA runs at about %s: more than the %s that the %s gives this tube", m.Current, running.Format(q.Milliampere, 0), class.Format(q.Milliampere, 0), r.Text("school")), cite(r.Source(), r.Grade()))
+				s.note("class-low", finding.Warning, fmt.Sprintf("a supply of %d mA runs at about %s: more than the %s that the %s gives this tube", m.Current, running.Format(q.Milliampere, 0), class.Format(q.Milliampere, 0), r.Text("school")), "take a smaller current, or a wider tube", cite(r.Source(), r.Grade()))
 			}
 		}
 	}
 	e, ok := m.electrode()
 	if !ok {
-		s.note(finding.Error, fmt.Sprintf("no electrode in the table carries %d mA: the supply's current must not exceed the electrode's rating; take a smaller current or add the electrode to electrodes.csv", m.Current), "[S21, P]")
+		s.note("no-electrode", finding.Error, fmt.Sprintf("no electrode in the table carries %d mA: the supply's current must not exceed the electrode's rating", m.Current), "take a smaller current, or add the electrode to electrodes.csv", "[S21, P]")
 		return s
 	}
-	s.add(by(said("class", e.Text("name")), "smallest whose rating is not under the supply's current", "S21", "P"))
+	s.add(by(said("class", e.Text("name")), "least that carries it", "S21", "P"))
 	if m.current.Less(e.Number("least_ma", q.Milliampere)) {
-		s.note(finding.Warning, "the supply's current is under the least of this electrode", cite(e.Source(), e.Grade()))
+		s.note("current-low", finding.Warning, "the supply's current is under the least of this electrode", "take a smaller electrode", cite(e.Source(), e.Grade()))
 	}
-	s.add(by(said("overall glass length", e.Text("length_least_mm")+" to "+e.Text("length_most_mm")+" mm"), "measure one and put it in electrodes.csv", e.Source(), e.Grade()))
+	s.add(by(span("overall length", e.Number("length_least_mm", q.Millimetre), e.Number("length_most_mm", q.Millimetre), q.Millimetre, 0), "measure one", e.Source(), e.Grade()))
 	jacket := e.Number("jacket_mm", q.Millimetre)
 	if jacket.Less(m.diameter) {
 		jacket = m.diameter
 	}
 	gap := m.tables.Row("supports", "housing-clearance")
 	hole := jacket.Add(gap.Number("value", q.Millimetre).Times(2, 1))
-	s.add(by(fig("housings, a hole each of", hole, q.Millimetre, 1), "jacket, or the tube where it is wider, + "+gap.Text("value")+" mm each side; the housing in hand decides", gap.Source(), gap.Grade()))
+	s.add(by(fig("housing hole", hole, q.Millimetre, 1), "jacket or tube + "+gap.Text("value")+" a side", gap.Source(), gap.Grade()))
 	s.add(by(fig("housings and caps", q.Int(n, q.Piece), q.Piece, 0), "one an electrode", "", "C"))
 	return s
 }
@@ -212,9 +236,9 @@ func (m *maker) supportSection() Section {
 	}
 	gap := m.tables.Row("supports", gapName)
 	spacing, near := m.tables.Row("supports", "support-spacing"), m.tables.Row("supports", "support-electrode")
-	s.add(by(fig("supports", q.Int(m.count(func(u Unit) int { return u.Support }), q.Piece), q.Piece, 0), fmt.Sprintf("two or more a unit, at most %s mm apart; places on the mounting sheet", spacing.Text("value")), spacing.Source(), spacing.Grade()))
-	s.add(by(fig("from an electrode at most", near.Number("value", q.Millimetre), q.Millimetre, 0), "clear of bends and welds; clips must let the tube move", near.Source(), near.Grade()))
-	s.add(by(fig("tube to surface at least", gap.Number("value", q.Millimetre), q.Millimetre, 0), gap.Text("meaning"), gap.Source(), gap.Grade()))
+	s.add(by(fig("supports", q.Int(m.count(func(u Unit) int { return u.Support }), q.Piece), q.Piece, 0), fmt.Sprintf("at most %s mm apart: mounting sheet", spacing.Text("value")), spacing.Source(), spacing.Grade()))
+	s.add(by(fig("from an electrode, most", near.Number("value", q.Millimetre), q.Millimetre, 0), "clear of bends; free to move", near.Source(), near.Grade()))
+	s.add(by(fig("tube to surface, least", gap.Number("value", q.Millimetre), q.Millimetre, 0), "", gap.Source(), gap.Grade()))
 	heights := map[string][]string{}
 	var order []string
 	most := q.Int(0, q.Millimetre)
@@ -227,16 +251,16 @@ func (m *maker) supportSection() Section {
 		}
 		heights[k] = append(heights[k], u.ID)
 	}
-	s.add(by(fig("front centre above the surface, all units", most, q.Millimetre, 1), "gap + D/2 + depth of the deepest back run: one face for the whole sign", gap.Source(), "D"))
-	s.add(by(fig("face of the glass above the surface", most.Add(m.diameter.Times(1, 2)), q.Millimetre, 1), "+ D/2", "", "D"))
+	s.add(by(fig("front centre above surface", most, q.Millimetre, 1), "that + D/2 + deepest back run", gap.Source(), "D"))
+	s.add(by(fig("face above surface", most.Add(m.diameter.Times(1, 2)), q.Millimetre, 1), "+ D/2", "", "D"))
 	if len(order) > 1 {
 		for _, k := range order {
 			s.add(by(said("least for "+clipList(heights[k]), k), "", "", "D"))
 		}
-		s.note(finding.Note, "units differ in depth: supports set for the shallow ones would press back runs into the surface. Order one height, the greatest", "")
+		s.note("depths", finding.Note, "units differ in depth: one height of front centre for all, the greatest", "", "")
 	}
 	bend := q.FromFloat(m.p.Spec.Rules.CornerRadius, q.Millimetre, 1)
-	s.Lines = append(s.Lines, "A bend into a straight leg reaches "+bend.Format(q.Millimetre, 1)+" behind the front centre before the leg stands square: where that is more than the height above, the panel needs a slot, not a round hole [D].")
+	s.Lines = append(s.Lines, "A bend into a leg reaches "+bend.Format(q.Millimetre, 1)+" back: where that is more than the height, cut a slot, not a round hole [D].")
 	return s
 }
 
@@ -266,7 +290,7 @@ func (m *maker) sundrySection() Section {
 			class = class.Max(c.Answer.Rating)
 		}
 	}
-	s.add(by(fig("high-voltage cable", wire, q.Metre, 3), "sum of the leads, straight ways and slack", "", "C"))
+	s.add(by(fig("high-voltage cable", wire, q.Metre, 3), "sum of the leads", "", "C"))
 	cable := "by the supply's open-circuit volts"
 	for _, k := range []int{5, 10, 15} {
 		if !class.IsZero() && !q.Int(k, q.Kilovolt).Less(class) {
@@ -274,12 +298,12 @@ func (m *maker) sundrySection() Section {
 			break
 		}
 	}
-	s.add(by(said("cable class", cable), "5, 10 or 15 kV, not under the supply's rating", "S33c", "P"))
-	s.add(by(fig("paint: hidden runs", m.sum(func(u Unit) q.Quantity { return u.Hidden }), q.Millimetre, 1), "front and sides, two coats, after ageing", "S45 S116", "P"))
+	s.add(by(said("cable class", cable), "not under the supply", "S33c", "P"))
+	s.add(by(fig("paint: hidden runs", m.sum(func(u Unit) q.Quantity { return u.Hidden }), q.Millimetre, 1), "front and sides, after ageing", "S45 S116", "P"))
 	over := m.tables.Row("settings", "paint-overlap")
 	ends := m.count(func(u Unit) int { return 2 * u.HiddenRuns })
 	extra := m.diameter.Mul(over.Number("value", q.One)).Times(int64(ends), 1)
-	s.add(by(fig("paint: overlap onto lit glass", extra, q.Millimetre, 1), fmt.Sprintf("%s D at each of %d ends", over.Text("value"), ends), over.Source(), over.Grade()))
+	s.add(by(fig("paint: overlap on lit", extra, q.Millimetre, 1), fmt.Sprintf("%s D at %d ends", over.Text("value"), ends), over.Source(), over.Grade()))
 	s.add(by(fig("paint: area", process.Surface(m.diameter, m.paintLength()), q.SquareCentimetre, 0), "π D × length", "", "D"))
 	return s
 }

@@ -18,6 +18,7 @@ type Plan struct {
 	Tables   table.Set
 	Units    []Unit
 	Circuits []Circuit
+	Cuts     []Cut     // stick by stick, kinds of glass in the order they are met
 	Sections []Section // in the order of the sheets
 }
 
@@ -49,6 +50,7 @@ type maker struct {
 	units    []Unit
 	circuits []Circuit
 	bought   int // sticks, all kinds of glass together
+	cutList  []Cut
 }
 
 // Make reckons the shop's side of a pattern. An error means that the job cannot
@@ -70,6 +72,7 @@ func Make(p pattern.Pattern, spec Spec) (Plan, error) {
 	for _, ss := range stages {
 		out.Sections = append(out.Sections, ss...)
 	}
+	out.Cuts = m.cutList
 	return out, nil
 }
 
@@ -120,7 +123,7 @@ func (m *maker) job() []Section {
 	s.add(said("supply", fmt.Sprintf("%s, %d mA", m.Supply, m.Current)), said("chart", m.chart.ID+": "+m.chart.Name))
 	s.add(fig("sets of this sign", q.Int(m.Sets, q.Piece), q.Piece, 0))
 	if m.wallRow == nil {
-		s.note(finding.Warning, fmt.Sprintf("the table of tubes has no wall for %s: volumes and masses are estimates; add the size to tubes.csv", m.diameter.Format(q.Millimetre, 1)), "")
+		s.note("no-wall", finding.Warning, fmt.Sprintf("the table of tubes has no wall for %s: volumes and masses are estimates", m.diameter.Format(q.Millimetre, 1)), "add the size to tubes.csv", "")
 	}
 	return []Section{s}
 }
@@ -156,25 +159,25 @@ func (m *maker) glassWords(glass string) string {
 // Unchecked lists what the plan does not look at.
 func Unchecked() []string {
 	return []string{
-		"Whether any code is met: the rules printed are reminders from published pages, and codes differ by place and year.",
-		"Grounding and bonding, wiring methods, enclosures, disconnects, signs' own listing or approval.",
-		"The building: what the wall carries, what is behind it, wind and snow.",
-		"The glass in hand: its true expansion, wall, strain and age; colours and samples.",
-		"Ratings of parts: electrodes, cable, housings and supplies go by their own nameplates and data sheets.",
-		"Figures graded C, M or M-low, and all prices graded invented: the shop puts its own in their place.",
-		"Mercury and waste law of the place; permits, landlord's rules, light pollution limits.",
+		"Whether any code is met: codes differ by place and year.",
+		"Grounding, bonding, wiring methods, enclosures, disconnects, listing or approval.",
+		"The building: what the wall carries and hides, wind, snow.",
+		"The glass in hand: expansion, wall, strain, age, colour.",
+		"Parts: nameplates and data sheets of electrodes, cable, housings, supplies go first.",
+		"Figures graded C, M, M-low, and prices graded invented: the shop puts in its own.",
+		"Mercury and waste law, permits, landlord's rules, limits of light.",
 	}
 }
 
 // recordSection ends the plan: authority and what was not checked.
 func (m *maker) recordSection() []Section {
-	s := Section{ID: "unchecked", Title: "Who decides, and what was not checked", Sheet: "loading"}
+	s := Section{ID: "unchecked", Title: "Who decides; what was not checked", Sheet: "loading"}
 	code := m.place.Text("code")
-	s.Lines = append(s.Lines, "The authority is the local code ("+code+") and the licensed people who work under it. This program checks arithmetic, not compliance.")
+	s.Lines = append(s.Lines, "The authority: the local code ("+code+") and the licensed people under it. Arithmetic is checked, not compliance. Not checked:")
 	for _, u := range Unchecked() {
-		s.Lines = append(s.Lines, "- "+u)
+		s.Lines = append(s.Lines, "• "+u)
 	}
-	s.Lines = append(s.Lines, "Source keys (S20, S33g: its part g) are spelt out by tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, invented: demonstration figure, own: the shop's own.")
+	s.Lines = append(s.Lines, "Source keys: tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, M-low: could be off.")
 	return []Section{s}
 }
 

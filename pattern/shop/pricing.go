@@ -33,8 +33,8 @@ func (m *maker) cite(name string) [2]string {
 // reckon adds up minutes and materials and makes a price of them. Every line is
 // rounded to a hundredth, so that the sums are those of what is printed.
 func (m *maker) reckon() (Section, q.Quantity) {
-	s := Section{ID: "price", Title: "Price, FOR THE SHOP ONLY", Sheet: "price"}
-	g := &Grid{Heads: []string{"What", "Count", "Each", "Amount", "Grade"}, Right: []bool{false, true, true, true, false}, Widths: []float64{40, 14, 20, 16, 12}}
+	s := Section{ID: "price", Title: "Price, in " + m.Currency, Sheet: "price"}
+	g := &Grid{Heads: []string{"Bench time", "Count", "Each", "Time", "Grade"}, Right: []bool{false, true, true, true, true}, Widths: []float64{34, 12, 10, 19, 15}}
 	minutes := q.Int(0, q.Minute)
 	labour := func(name, rate string, n int) {
 		if n == 0 {
@@ -50,7 +50,7 @@ func (m *maker) reckon() (Section, q.Quantity) {
 	work := hour.Mul(minutes).Round(q.Money, 2)
 	g.Total = []q.Figure{word("bench time"), word(""), word(""), fig("time", minutes, q.Minute, 1), word("")}
 	s.Grid = g
-	s.add(by(fig("bench time at "+hour.Number(q.MoneyPerHour, 2)+" an hour", work, q.Money, 2), "minutes × rate", m.cite("hour")[0], m.cite("hour")[1]))
+	s.add(by(fig("bench time at "+hour.Number(q.MoneyPerHour, 2)+" an hour", work, q.Money, 2), "", m.cite("hour")[0], m.cite("hour")[1]))
 	sum := work
 	for _, c := range m.materialCosts() {
 		s.add(by(fig(c.name, c.amount, q.Money, 2), c.how, c.cite[0], c.cite[1]))
@@ -60,7 +60,7 @@ func (m *maker) reckon() (Section, q.Quantity) {
 	price := m.markUp(&s, sum)
 	m.byLength(&s)
 	if m.hasInvented() {
-		s.note(finding.Note, "amounts graded invented are demonstration figures, not anybody's prices: put the shop's own in prices.csv", "")
+		s.note("invented", finding.Note, "amounts graded invented: put yours in prices.csv", "", "")
 	}
 	return s, price
 }
@@ -80,7 +80,7 @@ func (m *maker) labourLines(line func(name, rate string, n int)) {
 		if _, ok := m.tables.Table("prices").Find(k); !ok {
 			rate = "curve" // a class the price file does not know costs as a heat of curve
 		}
-		line("bends: "+k, rate, counts[k])
+		line("bends, "+k, rate, counts[k])
 	}
 	painted := m.count(func(u Unit) int { return b2i(u.HiddenRuns > 0) })
 	line("welds of two sticks", "weld", m.count(func(u Unit) int { return u.Sticks - 1 }))
@@ -144,10 +144,12 @@ func (m *maker) markUp(s *Section, sum q.Quantity) q.Quantity {
 		line(fmt.Sprintf("quantity discount on %d sets, taken off", m.Sets), "discount", off)
 		all = all.Sub(off)
 	}
-	s.add(fig(fmt.Sprintf("price of %s", counted(m.Sets, "set")), all, q.Money, 2))
+	if m.Sets > 1 {
+		s.add(fig(fmt.Sprintf("price of %s", counted(m.Sets, "set")), all, q.Money, 2))
+	}
 	for _, c := range m.circuits {
 		if !c.HasRating() {
-			s.note(finding.Warning, "a circuit has no rating: its supply is not in the price", "")
+			s.note("price-supply", finding.Warning, "a circuit has no rating: its supply is not in the price", "find its rating first, or add the supply by hand", "")
 			break
 		}
 	}
@@ -172,7 +174,7 @@ func (m *maker) byLength(s *Section) {
 	}
 	rate := "length-" + m.Class + "-" + tint
 	glass := m.sum(func(u Unit) q.Quantity { return u.Glass })
-	s.add(by(fig("by length, for comparison", m.rate(rate, q.MoneyPerMetre).Mul(glass), q.Money, 2), fmt.Sprintf("glass × rate of %s, %s; one of six base prices", m.Class, tint), m.cite(rate)[0], m.cite(rate)[1]))
+	s.add(by(fig("by length instead", m.rate(rate, q.MoneyPerMetre).Mul(glass), q.Money, 2), fmt.Sprintf("%s, %s", m.Class, tint), m.cite(rate)[0], m.cite(rate)[1]))
 }
 
 func (m *maker) hasInvented() bool {

@@ -8,6 +8,7 @@ import (
 	"tubewright/pattern/shop/load"
 	"tubewright/pattern/shop/process"
 	q "tubewright/pattern/shop/quantity"
+	"tubewright/pattern/shop/table"
 )
 
 // processing is the sheet of the manifold: what holds for the job, then a card
@@ -22,7 +23,7 @@ func (m *maker) processing() []Section {
 
 // groupSection lists the units that can hang on one manifold, and the mercury.
 func (m *maker) groupSection() Section {
-	s := Section{ID: "manifold", Title: "Manifold groups: like diameter and gas only", Sheet: "process"}
+	s := Section{ID: "manifold", Title: "Manifold groups: like size and gas", Sheet: "process"}
 	var order []string
 	groups := map[string][]string{}
 	for _, u := range m.units {
@@ -33,14 +34,14 @@ func (m *maker) groupSection() Section {
 		groups[k] = append(groups[k], u.ID)
 	}
 	for _, k := range order {
-		s.add(by(said(k, strings.Join(groups[k], ", ")), "neighbours of unlike size take unlike pressure", "S4", "P"))
+		s.add(by(said(k, strings.Join(groups[k], ", ")), "unlike size, unlike pressure", "S4", "P"))
 	}
 	m.jobFigures(&s)
 	if m.anyMercury() {
 		m.mercuryJob(&s)
 		m.cold(&s)
 	}
-	s.Lines = append(s.Lines, "Test: less current than the pass band is an overload, more is a light load [S7, D]. Running volts by the gradients of charts A and B; the volts of a circuit at the ends of the pass band, give or take 5 to 10 %.")
+	s.Lines = append(s.Lines, "Test: less current than the band is an overload, more a light load [S7, D]; volts to 5 to 10 %.")
 	return s
 }
 
@@ -56,18 +57,24 @@ func (m *maker) mercuryJob(s *Section) {
 		s.add(by(fig("mercury, all sets, at most", total.Times(int64(m.Sets), 1), q.Milligram, 1), fmt.Sprintf("%d sets", m.Sets), "", "D"))
 	}
 	s.add(by(said("mercury law, "+m.place.Text("name"), m.place.Text("mercury")), "", m.place.Source(), m.place.Grade()))
-	s.add(by(said("mercury in trade practice", "135 to 541 mg (10 to 40 microlitre) by length and climate"), "the sources disagree", "S40", "P"))
+	s.add(by(span("mercury in trade practice, a unit", q.Int(135, q.Milligram), q.Int(541, q.Milligram), q.Milligram, 0), "10 to 40 microlitre by length and climate; the sources disagree", "S40", "P"))
 	if m.Place == "US-LA" {
-		s.note(finding.Warning, "Louisiana: 10 mg a tube is the limit, below what works; see the exemption", "[S83, P]")
+		s.note("mercury-law", finding.Warning, "Louisiana: 10 mg a tube is the limit, below what works", "see the exemption of the sign trade, or take a colour without mercury", "[S83, P]")
 	}
 }
 
 // dose returns the mercury ceiling of a unit, to a tenth of a milligram so that
 // sums are sums of what is printed.
 func (m *maker) dose(u Unit) process.Mercury {
-	d := process.MercuryCeiling(m.tables, u.Glass, 1, !m.Indoors)
+	d := process.MercuryCeiling(m.tables, u.Glass, 1, m.isCool())
 	d.Ceiling = d.Ceiling.Round(q.Milligram, 1)
 	return d
+}
+
+// isCool reports whether the sign hangs outdoors or below 20 °C, which is where
+// the greater dose of mercury holds (S108).
+func (m *maker) isCool() bool {
+	return !m.Indoors || m.ambient != nil && m.ambient.Less(q.Int(20, q.Celsius))
 }
 
 func (m *maker) cold(s *Section) {
@@ -75,22 +82,23 @@ func (m *maker) cold(s *Section) {
 	least := limit.Number("value", q.Celsius)
 	switch {
 	case m.ambient == nil && !m.Indoors:
-		s.note(finding.Warning, fmt.Sprintf("mercury colours dim in the cold: the charts hold above %s only, and the job states no least temperature", least.Format(q.Celsius, 0)), cite(limit.Source(), limit.Grade()))
+		s.note("cold-unknown", finding.Warning, fmt.Sprintf("mercury colours dim in the cold: the charts hold above %s only, and the job states no least temperature", least.Format(q.Celsius, 0)), `state it in the job, as in ambient = "-10"`, cite(limit.Source(), limit.Grade()))
 	case m.ambient != nil && m.ambient.Less(least):
-		s.note(finding.Warning, fmt.Sprintf("cold climate: %s is under the %s above which mercury colours and their charts hold; promise no bright blue, or take neon", m.ambient.Format(q.Celsius, 0), least.Format(q.Celsius, 0)), cite(limit.Source(), limit.Grade()))
+		s.note("cold", finding.Warning, fmt.Sprintf("cold climate: %s is under the %s above which mercury colours and their charts hold", m.ambient.Format(q.Celsius, 0), least.Format(q.Celsius, 0)), "promise no bright colour in winter, or take one without mercury", cite(limit.Source(), limit.Grade()))
 	}
 }
 
 func (m *maker) stageSection() Section {
-	s := Section{ID: "stages", Title: "Stages: published ranges, and the shop's own figure", Sheet: "process"}
+	s := Section{ID: "stages", Title: "Stages", Sheet: "process"}
 	for _, r := range m.tables.Table("stages").Rows {
-		text := r.Text("what")
-		if r.Has("published") {
-			text += ". Published: " + r.Text("published")
+		var words []string
+		for _, c := range []string{"what", "published"} {
+			if r.Has(c) {
+				words = append(words, r.Text(c))
+			}
 		}
-		name := r.Text("stage") + " " + r.Text("name")
-		s.add(by(said(name, text), "", r.Source(), r.Grade()))
-		s.Blanks = append(s.Blanks, name)
+		s.add(by(said(r.Text("stage")+" "+r.Text("name"), strings.Join(words, ". ")), "", r.Source(), r.Grade()))
+		s.Own = append(s.Own, r.Text("own"))
 	}
 	return s
 }
@@ -108,6 +116,9 @@ func (m *maker) faultSection() Section {
 func (m *maker) card(i int) Section {
 	u := m.units[i]
 	s := Section{ID: "card-" + u.ID, Title: "Card " + u.ID + ": " + u.Letters, Sheet: "process", Unit: u.ID}
+	fill := m.fill()
+	volume := process.Volume(process.Bore(m.diameter, m.wall), u.Glass)
+	s.add(fill)
 	for k, p := range u.Spans {
 		name := "colour, glass"
 		if k > 0 {
@@ -117,25 +128,27 @@ func (m *maker) card(i int) Section {
 	}
 	g, _ := m.tables.Table("gases").Find(u.Gas)
 	s.add(by(said("gas", g.Text("name")), "", g.Source(), g.Grade()))
-	bore := process.Bore(m.diameter, m.wall)
-	volume := process.Volume(bore, u.Glass)
-	s.add(by(fig("glass", u.Glass, q.Millimetre, 1), "lit "+u.Lit.Number(q.Millimetre, 1)+", hidden "+u.Hidden.Number(q.Millimetre, 1)+", legs "+u.Leg.Number(q.Millimetre, 1), "", ""))
+	s.add(fig("glass", u.Glass, q.Millimetre, 1), fig("of it lit", u.Lit, q.Millimetre, 1), fig("hidden", u.Hidden, q.Millimetre, 1), fig("legs", u.Leg, q.Millimetre, 1))
 	s.add(by(fig("volume", volume, q.Millilitre, 1), "π/4 bore² × glass", "S107", "D"))
-	s.add(by(fig("inside surface", process.Surface(bore, u.Glass), q.SquareCentimetre, 0), "π bore × glass", "S107", "D"))
+	s.add(by(fig("inside surface", process.Surface(process.Bore(m.diameter, m.wall), u.Glass), q.SquareCentimetre, 0), "π bore × glass", "S107", "D"))
+	s.add(by(fig("gas taken in", fill.Value.Mul(volume), q.TorrMillilitre, 0), "pressure × volume", "", "D"))
+	if m.mercury(u) {
+		m.mercuryFigures(&s, u)
+	}
+	m.testFigures(&s, i)
+	s.Blanks = []string{"glass code", "electrodes", "bombard °C", "bombard mA", "glow s", "micron left", "cold at °C", "fill Torr",
+		"Hg mg", "aged h", "test mA", "test kV", "room °C", "pumped by", "filled by", "tested by"}
+	return s
+}
+
+// fill is the fill pressure, cold: one tube, one pressure.
+func (m *maker) fill() q.Figure {
 	p := process.FillPressure(m.tables, m.diameter)
 	how := "printed for this size"
 	if !p.Printed {
 		how = "by the law p × D"
 	}
-	s.add(by(fig("FILL, cold", p.Value, q.Torr, 1), how+"; "+p.Value.Format(q.Millibar, 1), p.Source, p.Grade))
-	s.add(by(fig("gas taken in", p.Value.Mul(volume), q.TorrMillilitre, 0), "pressure × volume", "", "D"))
-	if m.mercury(u) {
-		m.mercuryFigures(&s, u)
-	}
-	m.testFigures(&s, i)
-	s.Blanks = []string{"glass maker, code", "electrodes, mA", "bombarded to, °C", "bombarding, mA", "shells at glow, s", "vacuum, micron",
-		"glass at fill, °C", "fill, Torr", "mercury, mg", "aged, h", "test, mA", "test, kV", "room, °C", "pumped by", "tested by"}
-	return s
+	return by(fig("FILL, cold", p.Value, q.Torr, 1), how+"; "+p.Value.Format(q.Millibar, 1), p.Source, p.Grade)
 }
 
 // glassHabit says how a glass behaves in the fire.
@@ -155,22 +168,23 @@ func (m *maker) glassHabit(glass string) string {
 func (m *maker) jobFigures(s *Section) {
 	for _, k := range m.glassKinds() {
 		g, _ := m.tables.Table("glasses").Find(k.Glass)
-		s.add(said("colour", m.colourWords(k.Colour)), by(said("glass", m.glassHabit(k.Glass)), "", g.Source(), g.Grade()))
+		s.add(by(said(k.Colour, m.glassHabit(k.Glass)), "", g.Source(), g.Grade()))
 	}
 	source, grade := "", "C"
 	if m.wallRow != nil {
 		source, grade = m.wallRow.Source(), m.wallRow.Grade()
 	}
-	s.add(by(fig("bore", process.Bore(m.diameter, m.wall), q.Millimetre, 1), "outside less two walls; electrodes add a little volume", source, grade))
+	s.add(by(fig("bore", process.Bore(m.diameter, m.wall), q.Millimetre, 1), "outside less two walls", source, grade))
 	law := m.tables.Row("settings", "pressure-law")
-	s.add(by(fig("law of the fill pressure, p × D", law.Number("value", q.TorrMillimetre), q.TorrMillimetre, 0), "holds for the printed pressures but that of 8 mm", law.Source(), law.Grade()))
-	s.add(by(said("other published pressures", "6 to 9 Torr at 18 to 24 mm [S25, P]; 3 to 16 Torr over 10 to 30 mm [S23, P]; they disagree: the shop's own figure goes first"), "", "", ""))
+	s.add(by(fig("law of the fill pressure, p × D", law.Number("value", q.TorrMillimetre), q.TorrMillimetre, 0), "as printed but at 8 mm", law.Source(), law.Grade()))
+	s.add(by(span("other published pressures, 18 to 24 mm", q.Int(6, q.Torr), q.Int(9, q.Torr), q.Torr, 0), "the shop's own goes first", "S25", "P"))
+	s.add(by(span("and 10 to 30 mm", q.Int(3, q.Torr), q.Int(16, q.Torr), q.Torr, 0), "", "S23", "P"))
 }
 
 func (m *maker) mercuryFigures(s *Section, u Unit) {
 	d := m.dose(u)
 	word := "indoor"
-	if !m.Indoors {
+	if m.isCool() {
 		word = "outdoor"
 	}
 	pair := m.tables.Row("settings", "mercury-"+word+"-pair")
@@ -187,9 +201,8 @@ func (m *maker) mercuryFigures(s *Section, u Unit) {
 // rating, and volts by the gradients of both charts.
 func (m *maker) testFigures(s *Section, i int) {
 	low, high := m.tables.Row("settings", "pass-low"), m.tables.Row("settings", "pass-high")
-	ma := func(share q.Quantity) string { return m.current.Mul(share).Number(q.Milliampere, 1) }
-	s.add(by(said("test current, pass", ma(low.Number("value", q.Percent))+"-"+ma(high.Number("value", q.Percent))+" mA"),
-		fmt.Sprintf("%s to %s %% of %d mA", low.Text("value"), high.Text("value"), m.Current), "S7", "D"))
+	ma := func(r table.Row) q.Quantity { return m.current.Mul(r.Number("value", q.Percent)) }
+	s.add(by(span("pass current", ma(low), ma(high), q.Milliampere, 1), fmt.Sprintf("%s to %s %% of %d mA", low.Text("value"), high.Text("value"), m.Current), "S7", "D"))
 	u := m.units[i]
 	c, circuit := m.circuitOf(i)
 	rows := m.gradientRows(c.Gas)
@@ -206,11 +219,11 @@ func (m *maker) testFigures(s *Section, i int) {
 		least, most = least.Min(v), most.Max(v)
 	}
 	least, most = least.Add(m.leastFall(c.Gas)), most.Add(m.fall(c.Gas))
-	s.add(by(said("running volts, unit", least.Number(q.Kilovolt, 2)+" to "+most.Format(q.Kilovolt, 2)), "gradient × glass + fall", "S20 S21", "D"))
+	s.add(by(span("volts, unit", least, most, q.Kilovolt, 2), "running: gradient × glass + electrode fall", "S20 S21", "D"))
 	if c.HasRating() {
 		lo, hi := load.RunningShare(high.Number("value", q.Percent).Float(q.One)), load.RunningShare(low.Number("value", q.Percent).Float(q.One))
-		band := func(k float64) string { return c.Answer.Rating.Mul(q.FromFloat(k, q.One, 4)).Number(q.Kilovolt, 2) }
-		s.add(by(said("running volts, "+circuitName(circuit), band(lo)+" to "+band(hi)+" kV"), "rating × √(1 − share²)", "S7", "D"))
+		band := func(k float64) q.Quantity { return c.Answer.Rating.Mul(q.FromFloat(k, q.One, 4)) }
+		s.add(by(span("volts, circuit "+circuitName(circuit), band(lo), band(hi), q.Kilovolt, 2), "rating × √(1 − share²), share of the rated current", "S7", "D"))
 	}
 }
 

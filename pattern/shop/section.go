@@ -2,15 +2,17 @@ package shop
 
 import (
 	"tubewright/pattern/finding"
-	"tubewright/pattern/shop/quantity"
+	q "tubewright/pattern/shop/quantity"
 )
 
 // Note is something the shop must know: a refusal, a warning, a reminder.
 type Note struct {
+	Code     string // short, stable, for programs: "load-light"
 	Severity finding.Severity
 	Section  string // id of the section it belongs to
 	Unit     string // "" for the job
 	Text     string
+	Remedy   string // what to do, "" where the text says all
 	Cite     string
 }
 
@@ -20,10 +22,11 @@ type Section struct {
 	ID, Title string
 	Sheet     string // which sheet it is for: loading, materials, process, light, price, quote, record
 	Unit      string // "U1" where it belongs to one unit
-	Figures   []quantity.Figure
+	Figures   []q.Figure
 	Grid      *Grid
 	Lines     []string // paragraphs
 	Notes     []Note
+	Own       []string // the shop's own word beside each figure; of the stages only
 	Blanks    []string // names of what is written by hand
 }
 
@@ -31,31 +34,39 @@ type Section struct {
 // aligned to the right where Right says so; Widths are shares of the sheet.
 type Grid struct {
 	Heads  []string
-	Rows   [][]quantity.Figure
-	Total  []quantity.Figure // nil for none
+	Rows   [][]q.Figure
+	Total  []q.Figure // nil for none
 	Right  []bool
 	Widths []float64
 }
 
 // word is a figure of text in a grid.
-func word(s string) quantity.Figure { return quantity.Figure{Text: s} }
+func word(s string) q.Figure { return q.Figure{Text: s} }
 
 // fig is a computed figure in a grid or list.
-func fig(name string, v quantity.Quantity, u quantity.Unit, decimals int) quantity.Figure {
-	return quantity.Figure{Name: name, Value: v, Unit: u, Decimals: decimals}
+func fig(name string, v q.Quantity, u q.Unit, decimals int) q.Figure {
+	return q.Figure{Name: name, Value: v, Unit: u, Decimals: decimals}
+}
+
+// span is a range of computed figures.
+func span(name string, least, most q.Quantity, u q.Unit, decimals int) q.Figure {
+	f := fig(name, least, u, decimals)
+	f.To = &most
+	return f
 }
 
 // by adds rule, source and grade.
-func by(f quantity.Figure, rule, source, grade string) quantity.Figure {
+func by(f q.Figure, rule, source, grade string) q.Figure {
 	f.Rule, f.Source, f.Grade = rule, source, grade
 	return f
 }
 
 // said is a figure in words.
-func said(name, text string) quantity.Figure { return quantity.Figure{Name: name, Text: text} }
+func said(name, text string) q.Figure { return q.Figure{Name: name, Text: text} }
 
-func (s *Section) add(fs ...quantity.Figure) { s.Figures = append(s.Figures, fs...) }
+func (s *Section) add(fs ...q.Figure) { s.Figures = append(s.Figures, fs...) }
 
-func (s *Section) note(sev finding.Severity, text, cite string) {
-	s.Notes = append(s.Notes, Note{sev, s.ID, s.Unit, text, cite})
+// note adds a note; the remedy may be empty.
+func (s *Section) note(code string, sev finding.Severity, text, remedy, cite string) {
+	s.Notes = append(s.Notes, Note{code, sev, s.ID, s.Unit, text, remedy, cite})
 }

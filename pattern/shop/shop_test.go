@@ -87,18 +87,19 @@ func unitOf(name string) (q.Unit, bool) {
 		part string
 		unit q.Unit
 	}{
-		{"price/bench time at", q.Money}, {"price/Count", q.Piece}, {"price/Each", q.MinutePerPiece}, {"price/Amount", q.Minute},
+		{"price/bench time at", q.Money}, {"price/Count", q.Piece}, {"price/Each", q.MinutePerPiece}, {"price/Time", q.Minute},
 		{"quote/height", q.Millimetre}, {"quote/glass tube", q.Millimetre}, {"quote/sets", q.Piece}, {"quote/price", q.Money}, {"price/", q.Money},
-		{"light of", q.Lumen}, {"light/emitting", q.SquareCentimetre}, {"light/least height", q.Millimetre}, {"light/comfortable", q.Millimetre}, {"light/", q.Metre},
-		{"mass", q.Kilogram}, {": glass", q.Metre}, {": sticks", q.Piece}, {"spare for scrap", q.Piece}, {"ends held", q.Metre},
+		{"light of", q.Lumen}, {"light/power", q.Watt}, {"pressures, 18", q.Torr}, {"and 10 to 30", q.Torr}, {"of it lit", q.Millimetre}, {"/hidden", q.Millimetre}, {"/legs", q.Millimetre}, {"volts, unit", q.Kilovolt}, {"volts, circuit", q.Kilovolt},
+		{"light/emitting", q.SquareCentimetre}, {"light/least height", q.Millimetre}, {"light/comfortable", q.Millimetre}, {"light/", q.Metre},
+		{"/mass", q.Kilogram}, {"glass, seal", q.Metre}, {"/sticks", q.Piece}, {"spare for scrap", q.Piece}, {"ends held", q.Metre},
 		{"pair allowance", q.MetrePerPiece}, {"pairs of", q.Piece}, {"job/sets", q.Piece}, {"job/", q.Millimetre},
 		{"least supply", q.Kilovolt}, {"for comparison, chart", q.Kilovolt}, {"kilovolts before", q.Kilovolt}, {"peak", q.Kilovolt}, {"which carries", q.Metre},
-		{"electrical", q.Metre}, {"Electrical", q.Metre}, {"share of its", q.Percent}, {"footage", q.Foot}, {"loading-C1/size", q.VoltAmpere}, {"loading-C2/size", q.VoltAmpere}, {"loading-C3/size", q.VoltAmpere},
-		{"differ by", q.Metre}, {"ead", q.Millimetre}, {"mid:", q.Millimetre}, {"Gap", q.Millimetre}, {"Running, V", q.Volt}, {"gradient", q.KilovoltPerMetre},
-		{"branch/mains", q.Volt}, {"branch/branch circuit", q.Ampere}, {"branch/carries", q.Ampere}, {"branch/", q.VoltAmpere},
+		{"electrical", q.Metre}, {"/Length, m", q.Metre}, {"share of its", q.Percent}, {"footage", q.Foot}, {"loading-C1/size", q.VoltAmpere}, {"loading-C2/size", q.VoltAmpere}, {"loading-C3/size", q.VoltAmpere},
+		{"differ by", q.Metre}, {"ead", q.Millimetre}, {"mid:", q.Millimetre}, {"Gap", q.Millimetre}, {"Volts, V", q.Volt}, {"gradient", q.KilovoltPerMetre},
+		{"branch/mains", q.Volt}, {"branch/branch circuit", q.Ampere}, {"branch/carries all day", q.Ampere}, {"branch/", q.VoltAmpere},
 		{"units/bends", q.Piece}, {"units/sticks", q.Piece}, {"units/welds", q.Piece}, {"units/supports", q.Piece}, {"units/", q.Millimetre},
-		{"Off-cut", q.Millimetre}, {"glass/", q.Millimetre},
-		{"electrodes/electrodes", q.Piece}, {"housings and", q.Piece}, {"current", q.Milliampere}, {"class by", q.Milliampere}, {"hole each", q.Millimetre},
+		{"Off-cut", q.Millimetre}, {"sticks-", q.Millimetre},
+		{"electrodes/electrodes", q.Piece}, {"housings and", q.Piece}, {"current", q.Milliampere}, {"class by", q.Milliampere}, {"housing hole", q.Millimetre}, {"overall", q.Millimetre},
 		{"supports/supports", q.Piece}, {"supports/", q.Millimetre}, {"paint: area", q.SquareCentimetre}, {"paint", q.Millimetre}, {"cable", q.Metre},
 		{"mercury", q.Milligram}, {"Hg", q.Milligram}, {"bead", q.Millimetre}, {"bore", q.Millimetre}, {"law of", q.TorrMillimetre},
 		{"volume", q.Millilitre}, {"surface", q.SquareCentimetre}, {"FILL", q.Torr}, {"gas taken", q.TorrMillilitre}, {"/glass", q.Millimetre}, {"loading-C", q.Metre},
@@ -122,7 +123,7 @@ func TestDimensionsOfEveryPrintedQuantity(t *testing.T) {
 					continue
 				}
 				checked++
-				if !f.Value.Is(f.Unit) {
+				if !f.Value.Is(f.Unit) || f.To != nil && (!f.To.Is(f.Unit) || f.To.Less(f.Value)) {
 					t.Fatalf("%s: the value is not of the dimension of %q", names[i], f.Unit.Symbol())
 				}
 				if strings.HasPrefix(names[i], "loading-C") && strings.HasSuffix(names[i], "/glass") {
@@ -147,7 +148,7 @@ var sourceKey = regexp.MustCompile(`\bS[0-9]+`)
 // Every figure outside the quote says where it comes from: a rule, a source, or a
 // name that says it all.
 func TestEveryNumberHasRuleOrSource(t *testing.T) {
-	plain := []string{"pairs of electrodes", "share of its rating", "all supplies", "lit glass", "blocked glass, hidden runs", "glass", "cost of one set", "price of one set", "price of 1 set", "price of 6 sets"}
+	plain := []string{"pairs of electrodes", "share of its rating", "all supplies", "lit glass", "blocked glass, hidden runs", "glass", "of it lit", "hidden", "legs", "cost of one set", "price of one set", "price of 1 set", "price of 6 sets"}
 	known := table.Embedded().Table("sources").Keys()
 	for name, spec := range specs() {
 		for _, s := range plan(t, word("HESX"), spec).Sections {
@@ -267,7 +268,7 @@ func TestSumsOfTheSheets(t *testing.T) {
 	cable := q.Int(0, q.Millimetre)
 	for i, c := range pl.Circuits {
 		s := section(t, pl, fmt.Sprintf("wiring-C%d", i+1))
-		sum := figure(t, s, "mid: return from between the sides").Value.Add(c.Stops[len(c.Stops)-1].LeadAfter)
+		sum := figure(t, s, "mid: return between the sides").Value.Add(c.Stops[len(c.Stops)-1].LeadAfter)
 		for _, r := range s.Grid.Rows {
 			sum = sum.Add(r[5].Value)
 		}
@@ -371,7 +372,7 @@ func TestDepthStack(t *testing.T) {
 	pl := plan(t, word("HS"), shop.Spec{})
 	s := section(t, pl, "supports")
 	// The fixture doubles back at 0.8 D: its back runs lie 1.6 D behind, 19.2 mm.
-	if got := figure(t, s, "front centre above the surface, all units").String(); got != "31.2 mm" {
+	if got := figure(t, s, "front centre above surface").String(); got != "31.2 mm" {
 		t.Errorf("height %s", got)
 	}
 	if got := figure(t, s, "least for U2").String(); got != "12.0 mm" {
@@ -497,7 +498,7 @@ func TestElectronicSupply(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, got)
 		}
 	}
-	if gap := figure(t, section(t, pl, "supports"), "tube to surface at least").String(); gap != "25 mm" {
+	if gap := figure(t, section(t, pl, "supports"), "tube to surface, least").String(); gap != "25 mm" {
 		t.Errorf("tube to surface %s (S47: 1 in)", gap)
 	}
 	for _, f := range section(t, pl, "limits").Figures {

@@ -9,11 +9,14 @@ import (
 	"tubewright/pattern/shop"
 )
 
-// wiringRow draws one circuit from the front, shrunk to the page: the glass as a
-// line, electrodes as dots, leads dashed from the supply through the units and
-// back, numbered in the order of the wiring.
-func wiringRow(p pattern.Pattern, plan shop.Plan, circuit int, width float64) row {
-	c := plan.Circuits[circuit]
+// Sizes of a wiring drawing, mm.
+const (
+	wiringHigh = 24.0 // of the glass at most
+	wiringRoom = 7.0  // about it for labels
+)
+
+// wiringBox is what a drawing of a circuit shows, front frame.
+func wiringBox(p pattern.Pattern, c shop.Circuit) geom.Rect {
 	box := geom.EmptyRect()
 	for _, u := range c.Units {
 		for _, piece := range p.Units[u].Tube {
@@ -23,10 +26,23 @@ func wiringRow(p pattern.Pattern, plan shop.Plan, circuit int, width float64) ro
 			}
 		}
 	}
-	box = box.Including(c.At.Plan())
-	const most, room = 55.0, 16.0 // height of the drawing; margin for labels
-	scale := min((width-2*room)/max(box.Width(), 1), (most)/max(box.Height(), 1))
-	high := box.Height()*scale + 2*room
+	return box.Including(c.At.Plan())
+}
+
+// isWide reports whether a circuit takes the width of the page: it is long, or has
+// more units than labels find room for.
+func isWide(p pattern.Pattern, c shop.Circuit) bool {
+	box := wiringBox(p, c)
+	return len(c.Units) > 3 || box.Width() > 2.6*box.Height()
+}
+
+// wiringRow draws one circuit from the front, shrunk to the width: the glass as a
+// line, electrodes as dots, leads dashed from the supply through the units and
+// back, numbered in the order of the wiring.
+func wiringRow(p pattern.Pattern, c shop.Circuit, width float64) row {
+	box := wiringBox(p, c)
+	scale := min((width-2*wiringRoom)/max(box.Width(), 1), wiringHigh/max(box.Height(), 1))
+	high := box.Height()*scale + 2*wiringRoom
 	at := func(q geom.Point) geom.Point {
 		return geom.Point{
 			X: width/2 + (q.X-box.Centre().X)*scale,
@@ -39,8 +55,7 @@ func wiringRow(p pattern.Pattern, plan shop.Plan, circuit int, width float64) ro
 	}
 	d.string(p, c)
 	d.place()
-	r := row{items: d.items, height: high + rowGap}
-	return r
+	return row{items: d.items, height: high + rowGap}
 }
 
 type diagram struct {

@@ -5,6 +5,7 @@ package quantity
 type Figure struct {
 	Name     string
 	Value    Quantity
+	To       *Quantity // the upper end, where the figure is a range from Value
 	Unit     Unit
 	Decimals int
 	Text     string // printed in place of Value, for a range or a word
@@ -17,6 +18,9 @@ type Figure struct {
 func (f Figure) String() string {
 	if f.Text != "" || f.IsBlank() {
 		return f.Text
+	}
+	if f.To != nil {
+		return f.Value.Number(f.Unit, f.Decimals) + " to " + f.To.Format(f.Unit, f.Decimals)
 	}
 	return f.Value.Format(f.Unit, f.Decimals)
 }

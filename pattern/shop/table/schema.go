@@ -68,7 +68,7 @@ func schemas() []schema {
 			id("chart"), oneOf("gas", "neon", "argon"), mm("diameter_mm"), number("kv_per_m", 0.01, 10)}, 3},
 		{"gradients", "running gradient, derived from the charts", []column{id("chart"), oneOf("gas", "neon", "argon"), mm("diameter_mm"), number("kv_per_m", 0.01, 10)}, 3},
 		{"pressures", "fill pressure by diameter", []column{mm("diameter_mm"), number("torr", 0.1, 100), text("note")}, 1},
-		{"stages", "processing stages", []column{number("stage", 1, 99), word1("name"), text("what"), text("published")}, 1},
+		{"stages", "processing stages", []column{number("stage", 1, 99), word1("name"), text("what"), text("published"), text("own")}, 1},
 		{"faults", "faults and what they mean", []column{id("fault"), word1("likely"), word1("remedy")}, 1},
 		{"supports", "supports, housings and distances", settings, 1},
 		{"legibility", "reading distance of red neon", []column{number("height_in", 0.5, 500), number("farthest_ft", 1, 1e5), text("note")}, 1},
