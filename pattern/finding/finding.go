@@ -30,6 +30,7 @@ type Finding struct {
 	Index    int    // index of the letter in the text, from 0
 	Unit     string // "U1"
 	Stroke   string // "s1"
+	Sheet    string // the shop's sheet it stands on, "loading"; it has then no place on the glass
 	At       geom.Point3
 	Got      float64
 	Want     float64
@@ -50,7 +51,11 @@ func (f Finding) Message() string {
 	if f.Unit != "" {
 		place = append(place, "unit "+f.Unit)
 	}
-	place = append(place, fmt.Sprintf("at (%s, %s)", geom.FormatNumber(f.At.X, 1), geom.FormatNumber(f.At.Y, 1)))
+	if f.Sheet != "" {
+		place = append([]string{"shop sheet " + f.Sheet}, place...)
+	} else {
+		place = append(place, fmt.Sprintf("at (%s, %s)", geom.FormatNumber(f.At.X, 1), geom.FormatNumber(f.At.Y, 1)))
+	}
 	s := strings.Join(place, " ") + ": " + f.What
 	if f.Want != 0 {
 		s += fmt.Sprintf(": %s mm, limit %s mm", geom.FormatNumber(f.Got, 1), geom.FormatNumber(f.Want, 1))
