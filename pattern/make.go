@@ -7,6 +7,7 @@ import (
 	"tubewright/pattern/bend"
 	"tubewright/pattern/condition"
 	"tubewright/pattern/finding"
+	"tubewright/pattern/grade"
 	bendplan "tubewright/pattern/plan"
 	"tubewright/pattern/route"
 )
@@ -28,12 +29,13 @@ func Make(spec Spec) (Pattern, error) {
 	if err != nil {
 		return Pattern{}, err
 	}
+	m.findings = append(m.findings, grade.Findings(m.graded(traced), spec.Rules, spec.Height)...)
 	strokes := m.condition(m.drawnStrokes(traced))
 	if len(strokes) == 0 {
 		return Pattern{}, fmt.Errorf("the text has no strokes; nothing can be bent")
 	}
 	plan := route.Plan(strokes, spec.Rules, spec.Routing)
-	p := Pattern{Spec: spec, Exact: plan.Exact, Findings: append(m.findings, m.placed(plan.Findings)...)}
+	p := Pattern{Spec: spec, Search: plan.Search, Findings: append(m.findings, m.placed(plan.Findings)...)}
 	for _, s := range plan.Strokes {
 		p.Strokes = append(p.Strokes, Stroke{ID: s.ID, Letter: s.Letter, Text: s.Text, Path: s.Path})
 	}
@@ -44,15 +46,29 @@ func Make(spec Spec) (Pattern, error) {
 		made, found := bendplan.Make(bendplan.Unit{ID: id, Tube: t, Table: &table, Heats: heats}, spec.Rules)
 		p.Findings = append(p.Findings, found...)
 		p.Units = append(p.Units, Unit{
-			ID: id, Tube: t, Table: table, Heats: heats, Plan: made, Cost: plan.Costs[i],
+			ID: id, Tube: t, Table: table, Heats: heats, Plan: made, Cost: plan.Costs[i], Depth: depthOf(t),
 			Electrodes: [2]Electrode{
 				{End: "A", At: t.Start(), Direction: t.StartDir().Neg()},
 				{End: "B", At: t.End(), Direction: t.EndDir()},
 			},
 		})
 	}
+	tubulate(p.Units)
 	finding.Sort(p.Findings)
 	return p, nil
+}
+
+// graded puts the traced letters as the grade of their face wants them.
+func (m *maker) graded(traced []Traced) []grade.Letter {
+	var out []grade.Letter
+	for _, t := range traced {
+		l := grade.Letter{Text: textOf(m.spec.Letters, t.Letters), Index: m.spec.Letters[t.Letters[0]].Index, Trace: t.Trace}
+		for _, i := range t.Letters {
+			l.Outline = append(l.Outline, m.spec.Letters[i].Outline...)
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // The heights served, mm: a sign letter is not smaller than a thumb nail, and

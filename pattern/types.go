@@ -51,6 +51,9 @@ type Electrode struct {
 	End       string // "A" or "B"
 	At        geom.Point3
 	Direction geom.Vec3
+	// Tubulation is the side to which the pumping tubulation points, as the sign is
+	// read: Left, Right, Up or Down; "" at the end that has none.
+	Tubulation string
 }
 
 // Unit is one continuous piece of glass with an electrode at each end.
@@ -61,6 +64,7 @@ type Unit struct {
 	Heats      []bend.Heat // in the order of travel, numbered in the order of making
 	Plan       plan.Plan
 	Electrodes [2]Electrode
+	Depth      Depth
 	Cost       []route.Term // what the routing of the unit cost, by letter and term
 }
 
@@ -70,5 +74,5 @@ type Pattern struct {
 	Strokes  []Stroke
 	Units    []Unit
 	Findings []finding.Finding
-	Exact    bool // every order of strokes was found by exact search
+	Search   route.Search // how good the orders of strokes are
 }

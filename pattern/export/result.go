@@ -14,6 +14,7 @@ import (
 	"tubewright/pattern/bend"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/glass"
+	"tubewright/pattern/route"
 	"tubewright/pattern/tube"
 )
 
@@ -104,6 +105,23 @@ type electrode struct {
 	End       string    `json:"end"`
 	At        place     `json:"at"`
 	Direction direction `json:"direction"`
+	// Tubulation is the side the pumping tubulation points to, at the end that has it.
+	Tubulation string `json:"tubulation,omitempty"`
+}
+
+// depth says how far a unit reaches behind the face, legs left out.
+type depth struct {
+	Planes  int `json:"planes"`
+	Deepest mm  `json:"deepest"`
+	Support mm  `json:"support_height"`
+}
+
+// term is one part of what the routing of a unit cost.
+type term struct {
+	Name   string `json:"name"`
+	Letter int    `json:"letter"`
+	Amount mm     `json:"amount"`
+	Weight mm     `json:"weight"`
 }
 
 type stroke struct {
@@ -125,6 +143,8 @@ type unit struct {
 	StraightAfter mm          `json:"straight_after"`
 	Bends         []heat      `json:"bends"`
 	Electrodes    []electrode `json:"electrodes"`
+	Depth         depth       `json:"depth"`
+	Cost          []term      `json:"cost"`
 }
 
 type findingEntry struct {
@@ -198,6 +218,12 @@ func newResult(p pattern.Pattern) (*result, error) {
 			Stick   mm `json:"stick_length"`
 		}{mm(g.MaxUnit), mm(g.Stick)}},
 		{"rules", rulesOf(g)},
+		{"routing", struct {
+			Exact bool `json:"exact"`
+			Cost  mm   `json:"cost"`
+			Bound mm   `json:"bound"`
+		}{p.Search.Exact, mm(p.Search.Cost), mm(p.Search.Bound)}},
+		{"keep_outs", keepOutsOf(p.Spec.Routing.KeepOuts)},
 	}}
 	for _, s := range p.Strokes {
 		path, err := strokePath(s.Path)
@@ -207,7 +233,7 @@ func newResult(p pattern.Pattern) (*result, error) {
 		r.strokes = append(r.strokes, stroke{s.ID, s.Letter, s.Text, s.Path.Closed, path})
 	}
 	for _, u := range p.Units {
-		out, err := unitOf(u)
+		out, err := unitOf(u, g.Diameter)
 		if err != nil {
 			return nil, fmt.Errorf("result.json: unit %s: %w", u.ID, err)
 		}
@@ -219,11 +245,32 @@ func newResult(p pattern.Pattern) (*result, error) {
 	return r, nil
 }
 
+// keepOut is a place where no electrode may stand: all within reach of the
+// points, of the lines between them, or of the area they go round.
+type keepOut struct {
+	Name   string  `json:"name,omitempty"`
+	Points [][2]mm `json:"points"`
+	Area   bool    `json:"area"`
+	Reach  mm      `json:"reach"`
+}
+
+func keepOutsOf(list []route.KeepOut) []keepOut {
+	out := []keepOut{}
+	for _, k := range list {
+		o := keepOut{Name: k.Name, Area: k.Filled, Reach: mm(k.Reach)}
+		for _, p := range k.Points {
+			o.Points = append(o.Points, [2]mm{mm(p.X), mm(p.Y)})
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
 func findingOf(f finding.Finding) findingEntry {
 	return findingEntry{f.Code, f.Severity.String(), f.Letter, f.Unit, f.Stroke, placeOf(f.At), f.Message(), f.Remedy}
 }
 
-func unitOf(u pattern.Unit) (unit, error) {
+func unitOf(u pattern.Unit, diameter float64) (unit, error) {
 	segs := make([]geom.Segment3, len(u.Tube))
 	for i, p := range u.Tube {
 		segs[i] = p.Seg
@@ -238,7 +285,8 @@ func unitOf(u pattern.Unit) (unit, error) {
 	out := unit{
 		ID: u.ID, Path: path, Developed: mm(u.Tube.Length()),
 		Lit: mm(u.Tube.LengthOf(tube.Lit)), Blocked: mm(u.Tube.LengthOf(tube.Hidden)), Legs: mm(u.Tube.LengthOf(tube.Leg)),
-		Rows: []row{}, StraightAfter: mm(u.Table.StraightAfter), Bends: []heat{},
+		Depth: depth{u.Depth.Planes, mm(u.Depth.Deepest), mm(u.Depth.SupportHeight(diameter))},
+		Rows:  []row{}, StraightAfter: mm(u.Table.StraightAfter), Bends: []heat{},
 	}
 	for _, r := range u.Table.Rows {
 		out.Rows = append(out.Rows, row{mm(r.StraightBefore), degree(r.Rotation.Degrees()), degree(r.Angle.Degrees()), mm(r.Radius), r.Bend})
@@ -247,7 +295,10 @@ func unitOf(u pattern.Unit) (unit, error) {
 		out.Bends = append(out.Bends, heatOf(h))
 	}
 	for _, e := range u.Electrodes {
-		out.Electrodes = append(out.Electrodes, electrode{e.End, placeOf(e.At), directionOf(e.Direction)})
+		out.Electrodes = append(out.Electrodes, electrode{e.End, placeOf(e.At), directionOf(e.Direction), e.Tubulation})
+	}
+	for _, c := range u.Cost {
+		out.Cost = append(out.Cost, term{c.Name, c.Letter, mm(c.Amount), mm(c.Weight)})
 	}
 	return out, nil
 }
@@ -358,6 +409,8 @@ func (w *writer) unit(u unit) {
 	list(w, u.Bends, "      ")
 	w.text(",\n     \"electrodes\": ")
 	list(w, u.Electrodes, "      ")
+	w.text(",\n     \"depth\": ").value(u.Depth).text(",\n     \"cost\": ")
+	list(w, u.Cost, "      ")
 	w.text("}")
 }
 

@@ -13,22 +13,44 @@ type step struct {
 	from int
 }
 
-// exactRuns is the most runs of one letter whose order is found exactly, by
-// dynamic programming over subsets (Held and Karp, 1962), where the whole line
-// fits one unit in any order; exactCut where it may have to be cut. Above it,
-// good orders are searched (see searchOrders).
-const (
-	exactRuns = 12
-	exactCut  = 9
-)
+// exactRuns is the most runs of one letter whose order is found exactly; of
+// more, good orders are searched (see searchOrders).
+const exactRuns = 12
+
+// Search says how good the orders of strokes are. Cost is what they cost as
+// planned, in mm-equivalents, links and electrodes; Bound is a proved bound under
+// which no order in as few and as even units costs. They are the same where every
+// order is Exact.
+type Search struct {
+	Exact       bool
+	Cost, Bound float64
+}
+
+func (s *Search) add(o Search) {
+	s.Exact = s.Exact && o.Exact
+	s.Cost, s.Bound = s.Cost+o.Cost, s.Bound+o.Bound
+}
+
+// Gap is how far the cost may be from the least, as a share of the bound.
+func (s Search) Gap() float64 {
+	if s.Cost <= s.Bound {
+		return 0
+	}
+	return s.Cost/s.Bound - 1
+}
 
 // chainer finds the order of the runs of a line and where it is cut into units.
 type chainer struct {
 	p          *planner
 	runs       []run
 	cap        float64         // longest unit allowed
-	most       int             // no more units than this; 0 while the least number is being found
-	longest    float64         // glass of the longest run of the line
+	most       int             // no more units than this; 0 if any number
+	counting   bool            // the least number of units is sought, and then the least glass; not the least cost
+	rough      bool            // large letters are laid along orders found by search
+	upper      float64         // a chain of this cost is known
+	rest       []float64       // least cost of the letters from each one on
+	glass      float64         // lit glass of the line
+	longest    float64         // and of its longest run
 	free       bool            // the line fits one unit whatever the order, so lengths do not matter
 	forbidden  map[[3]int]bool // exit end, entry end and choice of links that found no way
 	joins      bool            // some letters must go on from the one before
@@ -55,55 +77,116 @@ func endKey(s step, exit bool) int {
 // The order in a letter, the sides where letters are entered and left, and the
 // cuts are found together, by labels (units, cost, length of the unit at
 // hand) of which only those no other beats are kept.
-func (p *planner) chain(runs []run, line [][]int, t try) *label {
-	c := p.newChainer(runs, t)
-	best := c.solve(line)
-	if best == nil || best.units == 1 {
-		return best
+func (p *planner) chain(runs []run, line [][]int, t try) (*label, Search) {
+	c := p.newChainer(runs, line, t)
+	units := c.fewest(line)
+	if units > 1 {
+		low, high := 0.0, t.longest
+		for range 5 {
+			c.cap = (low + high) / 2
+			if c.fit(line, units) {
+				high = c.cap
+			} else {
+				low = c.cap
+			}
+		}
+		c.cap = min(t.longest, 1.05*high)
 	}
-	units, low, high := best.units, 0.0, t.longest
-	for range 5 {
-		c.cap = (low + high) / 2
-		if l := c.solve(line); l != nil && l.units == units {
-			high = c.cap
-		} else {
-			low = c.cap
+	l := c.cheapest(line, units)
+	found := Search{Exact: true, Cost: l.cost, Bound: l.cost}
+	for _, letter := range line {
+		if len(letter) > exactRuns && wishedOrder(letter, p.claims(runs, letter)) == nil {
+			found = Search{Cost: l.cost, Bound: min(l.cost, c.lineBound())}
 		}
 	}
-	c.cap = min(t.longest, 1.05*high)
-	if l := c.solve(line); l != nil && l.units == units {
-		return l
-	}
-	return best
+	return l, found
 }
 
-func (p *planner) newChainer(runs []run, t try) *chainer {
-	c := &chainer{p: p, runs: runs, cap: t.longest, forbidden: t.forbidden, dearestCut: p.costs.Electrodes}
+func (p *planner) newChainer(runs []run, line [][]int, t try) *chainer {
+	c := &chainer{p: p, runs: runs, cap: t.longest, forbidden: t.forbidden, dearestCut: p.costs.Electrodes, upper: math.Inf(1)}
 	for _, w := range p.options.Wishes {
 		c.joins = c.joins || w.JoinBefore
 	}
 	for _, v := range p.seats {
 		c.dearestCut = max(c.dearestCut, p.costs.Electrodes+2*v)
 	}
+	for _, letter := range line {
+		for _, r := range letter {
+			c.glass += runs[r].len
+			c.longest = max(c.longest, runs[r].len)
+		}
+	}
+	c.prepare(line)
 	return c
 }
 
-// solve returns the best label over the whole line. The least number of units
-// is found first, by glass alone; then labels that cannot end within it are
-// dropped as they come up.
-func (c *chainer) solve(line [][]int) *label {
-	c.free = c.fitsAnyhow(line)
-	if c.free && len(c.forbidden) == 0 && len(c.p.options.Wishes) == 0 {
-		c.most = 1
-		return c.sweep(line)
+// fewest returns the least number of units, 0 if the line cannot be laid.
+func (c *chainer) fewest(line [][]int) int {
+	if c.fitsAnyhow(line) && len(c.forbidden) == 0 && len(c.p.options.Wishes) == 0 {
+		return 1
 	}
-	c.most = 0
-	fewest := c.sweep(line)
-	if fewest == nil {
-		return nil
+	c.most, c.counting, c.free = 0, true, false
+	units := 0
+	if c.hasLarge(line) {
+		c.rough = true
+		units = unitsOf(c.sweep(line))
+		c.rough = false
+		if c.most = units - 1; units > 0 && c.hopeless(&label{left: c.glass}) {
+			return units
+		}
+		c.most = max(0, c.most)
 	}
-	c.most = fewest.units
+	if units == 1 {
+		return 1
+	}
+	if less := unitsOf(c.sweep(line)); less > 0 {
+		return less
+	}
+	return units
+}
+
+func unitsOf(l *label) int {
+	if l == nil {
+		return 0
+	}
+	return l.units
+}
+
+// fit reports whether the line can be laid in so many units of no more than
+// the longest length.
+func (c *chainer) fit(line [][]int, units int) bool {
+	c.most, c.counting, c.free = units, true, false
+	if c.hopeless(&label{left: c.glass}) {
+		return false
+	}
+	if c.hasLarge(line) {
+		c.rough = true
+		found := c.sweep(line)
+		if c.rough = false; found != nil {
+			return true
+		}
+	}
+	return c.sweep(line) != nil
+}
+
+// cheapest returns the cheapest chain in so many units. Where letters are large,
+// orders found by search give a cost first, and what cannot come under it is
+// not followed.
+func (c *chainer) cheapest(line [][]int, units int) *label {
+	c.most, c.counting, c.free = units, false, c.fitsAnyhow(line)
+	c.upper = math.Inf(1)
+	if c.hasLarge(line) {
+		c.rough = true
+		if l := c.sweep(line); l != nil {
+			c.upper = l.cost + 1e-6
+		}
+		c.rough = false
+	}
 	return c.sweep(line)
+}
+
+func (c *chainer) hasLarge(line [][]int) bool {
+	return slices.ContainsFunc(line, func(letter []int) bool { return len(letter) > quickRuns })
 }
 
 // fitsAnyhow reports whether the line is within one unit even if every link
@@ -125,23 +208,15 @@ func (c *chainer) fitsAnyhow(line [][]int) bool {
 
 // sweep runs the labels over the line once.
 func (c *chainer) sweep(line [][]int) *label {
-	start := &label{}
-	for _, letter := range line {
-		for _, r := range letter {
-			start.left += c.runs[r].len
-			c.longest = max(c.longest, c.runs[r].len)
-		}
-	}
-	front := []*label{start}
-	for _, letter := range line {
+	front := []*label{{left: c.glass}}
+	for i, letter := range line {
 		claims := c.p.claims(c.runs, letter)
 		if order := wishedOrder(letter, claims); order != nil {
 			front = c.along(front, [][]step{order})
-		} else if len(letter) > exactRuns || !c.free && len(letter) > exactCut {
-			c.p.searched = true
-			front = c.along(front, c.p.searchOrders(c.runs, letter))
+		} else if len(letter) > exactRuns || c.rough && len(letter) > quickRuns && claims == nil {
+			front = c.along(front, c.p.netOf(c.runs, letter).orders)
 		} else {
-			front = c.exact(front, letter, claims)
+			front = c.exact(front, letter, claims, c.rest[i+1])
 		}
 	}
 	var best *label
@@ -158,7 +233,7 @@ func (c *chainer) better(l, o *label) bool {
 	if l.units != o.units {
 		return l.units < o.units
 	}
-	if c.most == 0 {
+	if c.counting {
 		return l.length < o.length-1e-9
 	}
 	return l.cost < o.cost-1e-9
@@ -171,7 +246,10 @@ func (c *chainer) hopeless(l *label) bool {
 		return false
 	}
 	room := max(c.cap-2*c.p.legLength(), c.longest) // one run is a unit, however long
-	left := l.left - max(0, c.cap-l.length)
+	left := l.left
+	if l.units > 0 {
+		left -= max(0, c.cap-l.length)
+	}
 	extra := int(math.Ceil(left/room - 1e-9))
 	return l.units+max(0, extra) > c.most
 }

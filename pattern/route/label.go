@@ -78,7 +78,7 @@ func (c *chainer) beats(o, l *label) bool {
 		return false
 	}
 	shorter := c.free || o.length <= l.length+eps && o.bends <= l.bends
-	if c.most == 0 {
+	if c.counting {
 		return o.units < l.units && !c.joins || o.units <= l.units && shorter
 	}
 	if o.units <= l.units && o.cost <= l.cost+eps && shorter {

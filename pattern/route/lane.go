@@ -27,7 +27,7 @@ type Result struct {
 	Strokes  []Stroke
 	Tubes    []tube.Tube
 	Costs    [][]Term // what each unit costs, by letter and term
-	Exact    bool     // every order was found by exact search
+	Search   Search
 	Findings []finding.Finding
 }
 
@@ -39,17 +39,10 @@ func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 		p.costs = costs
 	}
 	p.readWishes()
-	p.openLanes()
-	p.resolveCrossings()
-	p.splitLong()
-	p.trimEnds()
-	p.partKisses()
-	p.sinkEnds()
-	p.fitSpans()
-	runs := p.runs()
+	runs := p.makeRuns()
 	tubes := p.layUnits(runs)
 	p.checkDoublings(tubes)
-	out := Result{Tubes: tubes, Exact: !p.searched}
+	out := Result{Tubes: tubes, Search: p.search}
 	lit := litPlan(tubes, p.rules.Diameter)
 	for _, t := range tubes {
 		out.Costs = append(out.Costs, p.report(t, lit))
@@ -64,11 +57,23 @@ func Plan(strokes []Stroke, rules glass.Rules, opt Options) Result {
 	return out
 }
 
+// makeRuns decides where the lit glass of every stroke begins, dips and ends.
+func (p *planner) makeRuns() []run {
+	p.openLanes()
+	p.resolveCrossings()
+	p.splitLong()
+	p.trimEnds()
+	p.partKisses()
+	p.sinkEnds()
+	p.fitSpans()
+	return p.runs()
+}
+
 type planner struct {
 	rules    glass.Rules
 	costs    Costs
 	options  Options
-	searched bool // some order was found by search, not exactly
+	search   Search // of all lines
 	lanes    []*lane
 	findings []finding.Finding
 	world    *tube.World // the lanes as drawn, with their dips; bodies are lanes
@@ -76,6 +81,7 @@ type planner struct {
 	trellises map[int]*trellis    // of letters, made as they are needed
 	bypasses  map[[2]int]bypass   // between two ends of runs, likewise
 	chosen    map[[2]int][]choice // what the chain may choose among, likewise
+	nets      map[int]*net        // of letters, by their first run, likewise
 	live      map[int]bool        // ends of runs (see endKey) where an electrode is to stand
 	seats     map[int]float64     // what an electrode costs there beyond a straight leg
 }
@@ -132,7 +138,7 @@ func (sp span) level() (from, to float64) { return sp.lo + sp.tail(0), sp.hi - s
 func newPlanner(strokes []Stroke, rules glass.Rules) *planner {
 	costs, _ := CostsFor(TasteUsual)
 	p := &planner{rules: rules, costs: costs, trellises: map[int]*trellis{}, bypasses: map[[2]int]bypass{},
-		chosen: map[[2]int][]choice{}, live: map[int]bool{}, seats: map[int]float64{}}
+		chosen: map[[2]int][]choice{}, nets: map[int]*net{}, live: map[int]bool{}, seats: map[int]float64{}}
 	for _, s := range strokes {
 		l := &lane{Stroke: s}
 		l.setPath(s.Path)

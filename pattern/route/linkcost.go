@@ -73,6 +73,9 @@ func (p *planner) jumpCost(runs []run, a, b step) float64 {
 // bypassCost counts the same for the way behind the strokes, which needs no
 // paint but takes more glass and bends. Ways shorter than two turns are jumps.
 func (p *planner) bypassCost(runs []run, a, b step) (float64, bool) {
+	if p.lanes[runs[a.run].lane].Letter != p.lanes[runs[b.run].lane].Letter {
+		return 0, false
+	}
 	w := p.bypassOf(runs, a, b)
 	if !w.ok || w.length < 3*p.rules.DoubleBackRadius {
 		return 0, false

@@ -185,8 +185,8 @@ func TestChainAgreesWithBruteForce(t *testing.T) {
 		runs, line := randomLine(rt, rapid.IntRange(1, 5).Draw(rt, "runs"))
 		p := looseRuns(runs)
 		p.rules.MaxUnit = rapid.Float64Range(400, 2400).Draw(rt, "longest")
-		c := p.newChainer(runs, try{longest: p.rules.MaxUnit})
-		got := c.solve(line)
+		c := p.newChainer(runs, line, try{longest: p.rules.MaxUnit})
+		got := c.cheapest(line, c.fewest(line))
 		c.most = 0
 		want := bruteForce(c, line, &label{}, 0, map[int]bool{})
 		if got.units != want.units || math.Abs(got.cost-want.cost) > 1e-6 {
@@ -216,8 +216,8 @@ func TestSearchIsNearTheOptimum(t *testing.T) {
 			}
 		}
 		p := looseRuns(runs)
-		c := p.newChainer(runs, try{longest: 1e9})
-		exact := c.solve([][]int{letter}).cost - p.costs.Electrodes
+		c := p.newChainer(runs, [][]int{letter}, try{longest: 1e9})
+		exact := c.cheapest([][]int{letter}, 1).cost - p.costs.Electrodes
 		found := p.pathCost(runs, p.searchOrders(runs, letter)[0])
 		excess := found/exact - 1
 		sum, most = sum+excess, max(most, excess)

@@ -18,13 +18,16 @@ func (p *planner) layUnits(runs []run) []tube.Tube {
 	y := p.newLayer(runs)
 	p.markLive(runs)
 	y.weighSeats()
+	p.search.Exact = true
 	for _, line := range p.byLine(runs) {
 		p.checkFirsts(p.lanes[runs[line[0][0]].lane])
 		t := try{longest: p.rules.MaxUnit, forbidden: map[[3]int]bool{}}
 		for {
-			c := p.chain(runs, line, t).steps()
+			l, found := p.chain(runs, line, t)
+			c := l.steps()
 			tubes, bad := y.layLine(c)
 			if bad == nil {
+				p.search.add(found)
 				p.checkJoins(runs, c)
 				y.checkSeats(c)
 				out = append(out, tubes...)

@@ -1,0 +1,196 @@
+package route
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"tubewright/geom"
+	"tubewright/pattern/glass"
+)
+
+// randomGraph is a letter of n straight strokes between the nodes of a small
+// lattice: they share nodes, cross, and lie apart.
+func randomGraph(draw *rand.Rand, n, letter int, at geom.Vec) []Stroke {
+	var out []Stroke
+	seen := map[[4]float64]bool{}
+	for len(out) < n {
+		x0, y0, x1, y1 := 100*float64(draw.IntN(3)), 100*float64(draw.IntN(3)), 100*float64(draw.IntN(3)), 100*float64(draw.IntN(3))
+		if x0 == x1 && y0 == y1 || seen[[4]float64{x0, y0, x1, y1}] || seen[[4]float64{x1, y1, x0, y0}] {
+			continue
+		}
+		seen[[4]float64{x0, y0, x1, y1}] = true
+		out = append(out, stroke(letter, x0+at.X, y0+at.Y, x1+at.X, y1+at.Y))
+	}
+	return out
+}
+
+// Every order, direction and cut of some hundred random stroke graphs, priced
+// anew from the cost of single links: the chain is the cheapest of those in the
+// fewest units.
+func TestRandomStrokeGraphsAgainstBruteForce(t *testing.T) {
+	draw := rand.New(rand.NewPCG(20261126, 4))
+	cut := 0
+	for n := range 400 {
+		ss := named(randomGraph(draw, 2+draw.IntN(2), 0, geom.Vec{})...)
+		if n%3 == 0 {
+			ss = named(append(ss[:2:2], randomGraph(draw, 1+draw.IntN(2), 1, geom.Vec{X: 300})...)...)
+		}
+		p := newPlanner(ss, glass.Default(12))
+		runs := p.makeRuns()
+		if len(runs) > 5 {
+			runs = runs[:5]
+		}
+		if len(runs) == 0 {
+			continue
+		}
+		longest := 400 + 1600*draw.Float64()
+		line := p.byLine(runs)[0]
+		c := p.newChainer(runs, line, try{longest: longest})
+		units := c.fewest(line)
+		got := c.cheapest(line, units)
+		most, cost := everyChain(p, runs, line, longest)
+		if units != most || got.units != most || math.Abs(got.cost-cost) > 1e-6 {
+			t.Errorf("graph %d of %d runs: %d units at %.3f, brute force %d at %.3f", n, len(runs), got.units, got.cost, most, cost)
+		}
+		if b := c.lineBound(); b > cost+1e-6 {
+			t.Errorf("graph %d: bound %.3f over the least cost %.3f", n, b, cost)
+		}
+		if most > 1 {
+			cut++
+		}
+	}
+	if cut < 100 {
+		t.Errorf("only %d graphs were cut", cut)
+	}
+}
+
+// everyChain tries everything and returns the fewest units and their least cost.
+func everyChain(p *planner, runs []run, line [][]int, longest float64) (units int, cost float64) {
+	units, cost = math.MaxInt, math.Inf(1)
+	var order []step
+	used := make([]bool, len(runs))
+	price := func() {
+		for cuts := range 1 << (len(order) - 1) {
+			n, sum := 1, p.costs.Electrodes
+			glass, bends := 2*p.rules.Leg+runs[order[0].run].len, runs[order[0].run].bends
+			ok := true
+			for i := 1; i < len(order); i++ {
+				r := runs[order[i].run]
+				if cuts&(1<<(i-1)) != 0 {
+					n++
+					sum += p.costs.Electrodes
+					glass, bends = 2*p.rules.Leg+r.len, r.bends
+					continue
+				}
+				sum += p.linkCost(runs, order[i-1], order[i])
+				glass += p.linkLength(runs, order[i-1], order[i]) + r.len
+				bends += linkBends + r.bends
+				ok = ok && glass <= longest && bends <= p.rules.MaxBends
+			}
+			if ok && (n < units || n == units && sum < cost) {
+				units, cost = n, sum
+			}
+		}
+	}
+	var lay func(letter, left int)
+	lay = func(letter, left int) {
+		if left == 0 {
+			if letter++; letter == len(line) {
+				price()
+				return
+			}
+			left = len(line[letter])
+		}
+		for _, r := range line[letter] {
+			if used[r] {
+				continue
+			}
+			used[r] = true
+			for side := range 2 {
+				order = append(order, step{r, side})
+				lay(letter, left-1)
+				order = order[:len(order)-1]
+			}
+			used[r] = false
+		}
+	}
+	lay(-1, 0)
+	return units, cost
+}
+
+func scattered(draw *rand.Rand, n int) ([]run, []int) {
+	runs, letter := make([]run, n), make([]int, n)
+	for i := range runs {
+		letter[i] = i
+		for side := range 2 {
+			runs[i].place[side] = geom.Point{X: 400 * draw.Float64(), Y: 400 * draw.Float64()}
+		}
+		runs[i].len = runs[i].place[0].Dist(runs[i].place[1])
+	}
+	return runs, letter
+}
+
+// A letter of 12 runs that must be cut is solved exactly: leaving out what
+// bounds say cannot win changes nothing, and the bound holds.
+func TestBoundsLeaveTheOptimumAlone(t *testing.T) {
+	draw := rand.New(rand.NewPCG(12, 12))
+	for n, size := range []int{7, 8, 8, 9, 9} {
+		runs, letter := scattered(draw, size)
+		p, line := looseRuns(runs), [][]int{letter}
+		c := p.newChainer(runs, line, try{longest: 1100})
+		units := c.fewest(line)
+		got := c.cheapest(line, units)
+		c.most, c.counting, c.free, c.upper = 0, true, false, math.Inf(1)
+		if plain := unitsOf(c.sweep(line)); plain != units {
+			t.Errorf("case %d: %d units, without bounds %d", n, units, plain)
+		}
+		c.most, c.counting = units, false
+		if plain := c.sweep(line); math.Abs(plain.cost-got.cost) > 1e-6 || units < 2 {
+			t.Errorf("case %d: %d units at %.3f, without bounds %.3f", n, units, got.cost, plain.cost)
+		}
+		if b := c.lineBound(); b > got.cost+1e-6 {
+			t.Errorf("case %d: bound %.3f over the least cost %.3f", n, b, got.cost)
+		}
+	}
+}
+
+// Above 12 runs the order is searched, and says by how much it may be dearer
+// than the best: the bound holds on sizes solved exactly, and is near.
+func TestLargeLettersCarryABound(t *testing.T) {
+	draw := rand.New(rand.NewPCG(5, 9))
+	var sum float64
+	const cases = 40
+	for n := range cases {
+		runs, letter := scattered(draw, 8+n%5)
+		p, line := looseRuns(runs), [][]int{letter}
+		g := &net{n: len(letter), w: p.endCosts(runs, letter)}
+		bound := g.ascend()
+		if g.least = leastOf(countDown(g.w)); bound > g.least+1e-6 {
+			t.Errorf("%d runs: bound %.3f over the least cost %.3f", len(runs), bound, g.least)
+		}
+		sum += 1 - bound/g.least
+		if l := p.newChainer(runs, line, try{longest: 1e9}).cheapest(line, 1); l.cost-p.costs.Electrodes < g.least-1e-6 {
+			t.Errorf("%d runs: a chain of %.3f under the least cost %.3f", len(runs), l.cost, g.least)
+		}
+	}
+	if mean := sum / cases; mean > 0.04 {
+		t.Errorf("the bound is %.1f %% under the least cost on average", 100*mean)
+	}
+	for _, n := range []int{13, 20, 40} {
+		runs, letter := scattered(draw, n)
+		p, line := looseRuns(runs), [][]int{letter}
+		l, s := p.chain(runs, line, try{longest: 1e9})
+		if s.Exact || s.Bound > s.Cost || s.Gap() > 0.12 || l.cost != s.Cost {
+			t.Errorf("%d runs: %+v, gap %.1f %%", n, s, 100*s.Gap())
+		}
+	}
+}
+
+func BenchmarkExactTwelveRunsCut(b *testing.B) {
+	draw := rand.New(rand.NewPCG(1, 2))
+	runs, letter := scattered(draw, exactRuns)
+	for b.Loop() {
+		looseRuns(runs).chain(runs, [][]int{letter}, try{longest: 1300})
+	}
+}
