@@ -56,7 +56,8 @@ func TestOneEndOfEachUnitIsTubulatedWhereThereIsRoom(t *testing.T) {
 			t.Errorf("unit %d: %d ends tubulated", i+1, n)
 		}
 	}
-	if units[0].Electrodes[0].Tubulation != Left || units[1].Electrodes[1].Tubulation != Right {
-		t.Errorf("the outer ends point outward: %+v", units)
+	// The first end points outward; the next one has its neighbour on that side.
+	if a, b := units[0].Electrodes[0].Tubulation, units[1].Electrodes[0].Tubulation; a != Left || b != Down {
+		t.Errorf("sides %q and %q, want left and down", a, b)
 	}
 }
