@@ -20,7 +20,8 @@ import (
 func messages(w words.Words) plan.Messages {
 	m := plan.English()
 	m.Swing, m.Before, m.Last, m.Join = w.Say("plan.swing"), w.Say("plan.before"), w.Say("plan.last"), w.Say("plan.join")
-	m.Edge, m.Lift, m.Gather, m.Strain = w.Say("plan.edge"), w.Say("plan.lift"), w.Say("plan.gather"), w.Say("plan.strain")
+	m.Edge, m.Lift, m.Pinch = w.Say("plan.edge"), w.Say("plan.lift"), w.Say("plan.pinch")
+	m.Gather, m.Strain = w.Say("plan.gather"), w.Say("plan.strain")
 	m.Section, m.Splice, m.And = w.Say("plan.section"), w.Say("plan.splice"), w.Say("plan.and")
 	m.Fires = map[string]string{bend.Crossfire: w.Say("fire.crossfire"), bend.Ribbon: w.Say("fire.ribbon")}
 	m.Ways, m.Reasons = map[order.Way]string{}, map[order.Reason]string{}

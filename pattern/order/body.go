@@ -10,18 +10,43 @@ type group struct {
 	at       []float64 // of each point, developed mm from seal A
 	centre   geom.Point3
 	radius   float64
-	heat     int  // the heat that formed it, or a formed one at its end
-	touching bool // a straight that ends at the fire
+	heat     int    // the heat that formed it, or a formed one at its end
+	between  [2]int // the formed heats at its ends, from the fire outwards; a heat's own index twice; -1 for no outer one
+	touching bool   // a straight that ends at the fire
 }
 
 func newGroup(pts []geom.Point3, at []float64, heat int) group {
-	g := group{pts: pts, at: at, heat: heat}
+	g := group{pts: pts, at: at, heat: heat, between: [2]int{heat, heat}}
 	a, b := pts[0], pts[len(pts)-1]
 	g.centre = a.Lerp(b, 0.5)
 	for _, p := range pts {
 		g.radius = max(g.radius, p.Dist(g.centre))
 	}
 	return g
+}
+
+// ends notes the outer end of a straight, -1 for the end of the glass; the inner one
+// is known. The fire itself is not blamed while there is another heat.
+func (g *group) ends(fire, outer int) {
+	g.between[1] = outer
+	if g.heat == fire && outer >= 0 {
+		g.heat = outer
+	}
+}
+
+// restsOn returns the first and last of the heats that decide where a group lies
+// while heat h is bent.
+func (m *model) restsOn(h int, g *group) [2]int {
+	if g.between[1] >= 0 {
+		return [2]int{min(h, g.between[0], g.between[1]), max(h, g.between[0], g.between[1])}
+	}
+	switch { // to the end of the glass, which the sticks decide where there are several
+	case len(m.welds) > 0:
+		return m.all()
+	case g.at[len(g.at)-1] < m.heats[h].start:
+		return [2]int{0, h}
+	}
+	return [2]int{h, len(m.heats) - 1}
 }
 
 // sides returns the glass before heat h in the frame of the heat's start, and
@@ -38,10 +63,8 @@ func (m *model) before(done set, h int, lo float64) []group {
 	run, inner := 0.0, h
 	closeRun := func(outer int) {
 		if run > 0 {
-			if inner == h && outer >= 0 {
-				inner = outer
-			}
 			g := newGroup([]geom.Point3{f.o, f.along(-run).o}, []float64{at, at - run}, inner)
+			g.ends(h, outer)
 			g.touching = len(out) == 0
 			out = append(out, g)
 		}
@@ -74,10 +97,8 @@ func (m *model) after(done set, h int, hi float64) []group {
 	run, inner := 0.0, h
 	closeRun := func(outer int) {
 		if run > 0 {
-			if inner == h && outer >= 0 {
-				inner = outer
-			}
 			g := newGroup([]geom.Point3{f.o, f.along(run).o}, []float64{at, at + run}, inner)
+			g.ends(h, outer)
 			g.touching = len(out) == 0
 			out = append(out, g)
 		}

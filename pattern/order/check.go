@@ -34,28 +34,59 @@ type question struct {
 }
 
 // answer is what the simulation found. other is the heat that is in the way,
-// -1 where none is to blame.
+// -1 where none is to blame; because are the first and last of the heats that
+// the refusal rests on: while the same of them are bent, it stands.
 type answer struct {
-	reason Reason
-	other  int
-	swung  bool       // whether the swings were simulated
-	over   [2]bool    // whether all stays over the table when this side swings
-	sweep  swept      // if swung
-	swing  [2]float64 // mm of travel of the farthest point of each side
-	reach  [2]float64 // mm from the heat to that point
+	reason  Reason // Possible, or what stops the heat even where it may be awkward
+	other   int
+	because [2]int
+	pinch   bool       // no room for a fist, only for fingertips
+	over    [2]bool    // whether all stays over the table when this side swings
+	swung   bool       // whether the swings were simulated
+	sweep   swept      // if swung
+	swing   [2]float64 // mm of travel of the farthest point of each side
+	reach   [2]float64 // mm from the heat to that point
 }
 
-// cheapest returns the side to swing: of those that touch nothing and, but over
-// the edge of the table, keep all glass over it, the one that swings least. It
-// tells whether glass then hangs below the table.
-func (a answer) cheapest(edge bool) (side Side, below bool) {
+// A heat is awkward when glass hangs over the edge of the table, or when it can
+// be held by fingertips only. Searches first look for orders without such heats.
+
+// stops returns what stops the heat, Possible for nothing; awkward says whether an
+// awkward heat will do. The swings must have been simulated where it matters.
+func (a answer) stops(awkward bool) Reason {
+	switch {
+	case a.reason != Possible:
+		return a.reason
+	case a.pinch && !awkward:
+		return Hand
+	case !awkward && !a.freeOver():
+		return Table
+	}
+	return Possible
+}
+
+// freeOver reports whether a side can swing with all glass over the table; before
+// the swings were simulated, whether one might.
+func (a answer) freeOver() bool {
+	for s, over := range a.over {
+		if over && (!a.swung || a.sweep.free[s]) {
+			return true
+		}
+	}
+	return false
+}
+
+// cheapest returns the side to swing: of those that touch nothing and, if one
+// does, keep all glass over the table, the one that swings least. It tells whether
+// glass then hangs below the table.
+func (a answer) cheapest() (side Side, below bool) {
 	first := SideA
 	if a.swing[SideB] < a.swing[SideA]-1e-6 {
 		first = SideB
 	}
 	for _, needTable := range [2]bool{true, false} {
 		for _, s := range [2]Side{first, 1 - first} {
-			if a.sweep.free[s] && (a.over[s] || !needTable && edge) {
+			if a.sweep.free[s] && (a.over[s] || !needTable) {
 				return s, !a.over[s]
 			}
 		}
@@ -63,54 +94,41 @@ func (a answer) cheapest(edge bool) (side Side, below bool) {
 	panic("order: no side of a possible heat can swing")
 }
 
-// possible reports whether some side can swing.
-func (a answer) possible(edge bool) bool {
-	return a.reason == Possible || a.reason == Table && edge && (a.sweep.free[SideA] || a.sweep.free[SideB])
-}
-
-// ask returns what stops heat h, simulating each question once. Where glass
-// would be under the table, the swing is simulated only if that does not settle
-// the matter: over the edge of the table.
-func (m *model) ask(done set, h int, edge bool) answer {
+// ask returns what stops heat h, simulating each question once, and the swings
+// only where nothing else settles the matter.
+func (m *model) ask(done set, h int, awkward bool) answer {
 	q := question{done, h}
 	a, known := m.cache[q]
-	if known && (a.swung || !edge || a.reason != Table) {
+	if known && (a.swung || a.stops(awkward) != Possible) {
 		return a
+	}
+	if !known {
+		if r, ok := m.refused(done, h); ok {
+			return r
+		}
 	}
 	before, after := m.sides(done, h)
 	if !known {
 		m.checks++
 		a = m.stand(done, h, before, after)
 	}
-	if a.reason == Possible || a.reason == Table && edge {
+	if a.stops(awkward) == Possible {
 		a.swung, a.sweep = true, m.sweep(&m.heats[h], before, after)
-		a.judge()
+		if !a.sweep.free[SideA] && !a.sweep.free[SideB] {
+			a.reason, a.other, a.because = Swing, a.sweep.other, a.sweep.because
+		}
 	}
 	m.cache[q] = a
+	if a.reason != Possible {
+		m.refuse(done, h, a)
+	}
 	return a
-}
-
-// judge tells what stops the heat when both table and swings are known.
-func (a *answer) judge() {
-	free, over := false, false
-	for s := range a.over {
-		free = free || a.sweep.free[s]
-		over = over || a.sweep.free[s] && a.over[s]
-	}
-	switch {
-	case over:
-		a.reason = Possible
-	case free:
-		a.reason = Table
-	default:
-		a.reason, a.other = Swing, a.sweep.other
-	}
 }
 
 // stand looks at everything but the swing.
 func (m *model) stand(done set, h int, before, after []group) answer {
 	b := &m.heats[h]
-	a := answer{other: -1, over: [2]bool{true, true}}
+	a := answer{other: -1, because: m.all(), over: [2]bool{true, true}}
 	a.swing[SideA], a.reach[SideA] = b.travel(before)
 	a.swing[SideB], a.reach[SideB] = b.travel(after)
 	lo, hi := m.present(done, h)
@@ -118,23 +136,26 @@ func (m *model) stand(done set, h int, before, after []group) answer {
 		a.reason = Hold
 		return a
 	}
-	if k, hit := m.inFire(b, before, after); hit {
-		a.reason, a.other = Fire, k
+	if g := m.inFire(b, before, after); g != nil {
+		a.reason, a.other, a.because = Fire, g.heat, m.restsOn(h, g)
 		return a
 	}
-	if !m.roomForHands(b, before, after) {
-		a.reason = Hand
-		return a
+	if !m.roomForHands(b, before, after, m.fist()) {
+		if !m.roomForHands(b, before, after, m.fingertips()) {
+			a.reason = Hand
+			return a
+		}
+		a.pinch = true
 	}
 	if m.lim.table {
 		a.over[SideA] = m.overTable(b, after, before, SideA)
 		a.over[SideB] = m.overTable(b, before, after, SideB)
-		if !a.over[SideA] && !a.over[SideB] {
-			a.reason = Table
-		}
 	}
 	return a
 }
+
+// all are the first and last of all heats.
+func (m *model) all() [2]int { return [2]int{0, len(m.heats) - 1} }
 
 // travel returns how far the farthest point of a side travels when the heat is
 // bent, and how far from the heat it is.
@@ -152,20 +173,22 @@ func (b *formed) travel(side []group) (travel, reach float64) {
 
 // inFire looks for glass near the heated zone before the bend. Glass less than a
 // quarter circle of the fire distance away along the tube is the zone's own.
-func (m *model) inFire(b *formed, before, after []group) (int, bool) {
+func (m *model) inFire(b *formed, before, after []group) *group {
 	if m.lim.fire == 0 {
-		return 0, false
+		return nil
 	}
 	lo, hi := geom.Point3{X: b.zone[0]}, geom.Point3{X: b.zone[1]}
 	mid, half := lo.Lerp(hi, 0.5), (b.zone[1]-b.zone[0])/2
 	own := math.Pi / 2 * m.lim.fire
-	look := func(gs []group, shift float64) (int, bool) {
-		for _, g := range gs {
+	look := func(gs []group, shift float64) *group {
+		for k := range gs {
+			g := &gs[k]
 			c := g.centre
 			c.X += shift
 			if g.touching || c.Dist(mid) > g.radius+half+m.lim.fire {
 				continue
 			}
+			m.work += len(g.pts)
 			for i := 1; i < len(g.pts); i++ {
 				s := min(math.Abs(g.at[i]-b.start-b.length/2), math.Abs(g.at[i-1]-b.start-b.length/2)) - half
 				if s < own {
@@ -174,79 +197,16 @@ func (m *model) inFire(b *formed, before, after []group) (int, bool) {
 				p, q := g.pts[i-1], g.pts[i]
 				p.X, q.X = p.X+shift, q.X+shift
 				if segmentDistance(lo, hi, p, q) < m.lim.fire-2*sagitta {
-					return g.heat, true
+					return g
 				}
 			}
 		}
-		return 0, false
+		return nil
 	}
-	if k, hit := look(before, 0); hit {
-		return k, true
+	if g := look(before, 0); g != nil {
+		return g
 	}
 	return look(after, b.length)
-}
-
-// A hand takes handGrip mm of tube and keeps other glass handRoom mm away from
-// the tube's axis (a fist about a tube: from memory). It takes hold anywhere
-// between the last part of the held length and three times it.
-const (
-	handGrip = 80.0
-	handRoom = 30.0
-	handStep = 20.0
-)
-
-// roomForHands reports whether each side has a place for a hand that the glass
-// of the other side leaves free, before the bend.
-func (m *model) roomForHands(b *formed, before, after []group) bool {
-	if m.lim.hold == 0 {
-		return true
-	}
-	return m.roomOn(before, after, b.length, b) && m.roomOn(after, before, -b.length, b)
-}
-
-func (m *model) roomOn(side, other []group, shift float64, b *formed) bool {
-	from := max(0, m.lim.hold-handGrip)
-	free := 0.0
-	zone := b.start + b.length/2
-	for _, g := range side {
-		for i := 1; i < len(g.pts); i++ {
-			p, q := g.pts[i-1], g.pts[i]
-			n := max(1, int(p.Dist(q)/handStep))
-			for k := range n {
-				t := float64(k) / float64(n)
-				d := math.Abs(g.at[i-1] + (g.at[i]-g.at[i-1])*t - zone)
-				if d < from+b.length/2 {
-					continue
-				}
-				if d > 3*m.lim.hold {
-					return free >= handGrip-handStep
-				}
-				free += p.Dist(q) / float64(n)
-				if near(p.Lerp(q, t), other, shift) {
-					free = 0
-				}
-				if free >= handGrip {
-					return true
-				}
-			}
-		}
-	}
-	return free >= handGrip-handStep
-}
-
-func near(p geom.Point3, gs []group, shift float64) bool {
-	p.X -= shift
-	for _, g := range gs {
-		if g.centre.Dist(p) > g.radius+handRoom {
-			continue
-		}
-		for i := 1; i < len(g.pts); i++ {
-			if segmentDistance(p, p, g.pts[i-1], g.pts[i]) < handRoom {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // poses is in how many places of the swing the height over the table is looked
@@ -270,6 +230,7 @@ func (m *model) overTable(b *formed, stays, swings []group, moving Side) bool {
 		return false
 	}
 	for k := range poses + 1 {
+		m.work += len(swings)
 		f := way{b: b, swings: moving}.pose(float64(k) / poses)
 		sag := liftSag
 		if k == poses {

@@ -12,7 +12,7 @@ import (
 // chain is a planar tube with sharp corners: straights and turns in degrees, and
 // nothing but swings looked at.
 func chain(straight, turns []float64, d float64) *model {
-	m := &model{lim: limits{touch: d}, effort: effortFor(len(turns)), cache: map[question]answer{}, light: map[question]float64{}}
+	m := &model{lim: limits{touch: d}, budget: NewBudget(len(turns)), cache: map[question]answer{}, light: map[question]float64{}}
 	at := 0.0
 	m.straight = straight
 	for i, a := range turns {
@@ -95,7 +95,7 @@ func TestNumberOfPossibleOrders(t *testing.T) {
 		if got := m.possible(backward); got != c.Backward {
 			t.Errorf("%s: the other way round %v, want %v", c.Name, got, c.Backward)
 		}
-		if got := len(m.mixed(false).moves) > 0; got != (c.Orders > 0) {
+		if got := len(m.peel(false, anySwing).moves) > 0; got != (c.Orders > 0) {
 			t.Errorf("%s: the search finds an order: %v; there are %d", c.Name, got, c.Orders)
 		}
 	}

@@ -21,10 +21,10 @@ type Problem struct {
 	From, To   float64
 	Head, Tail float64
 	Welds      []float64
-	Bends      *Bends // of the whole unit, shared by the problems of its parts; nil to have them worked out
-	Offset     int    // index in Bends of the first of Heats
-	Trial      bool   // only whether there is an order: no reasons, no blocking pair; without Effort, a quick look
-	Effort     int    // most simulations of a search that may not end by itself; 0 for the usual
+	Bends      *Bends  // of the whole unit, shared by the problems of its parts; nil to have them worked out
+	Offset     int     // index in Bends of the first of Heats
+	Trial      bool    // only whether there is an order: any order, and no reasons
+	Budget     *Budget // of the whole unit; nil for one of its own
 }
 
 // limits are the distances a heat is held to; 0 switches a rule off.
@@ -69,9 +69,31 @@ type model struct {
 	ends     [2]float64
 	welds    []float64
 	checks   int
-	effort   int
+	budget   *Budget
+	work     int // places looked at since the budget was last charged
+	refusals [][]refusal
 	cache    map[question]answer
 	light    map[question]float64 // the smaller swing of a heat, where not yet asked
+}
+
+// Budget bounds the work of planning one unit: it counts places and pairs of chords
+// looked at, so that the same unit stops at the same place on every machine.
+type Budget struct{ left int }
+
+// The work for one unit, and for each heat of it. An ordinary unit needs a tenth.
+const (
+	unitWork = 4_000_000
+	heatWork = 400_000
+)
+
+// NewBudget returns the budget of a unit with so many heats.
+func NewBudget(heats int) *Budget { return &Budget{left: unitWork + heatWork*heats} }
+
+// tired charges the work done and reports whether none is left.
+func (m *model) tired() bool {
+	m.budget.left -= m.work
+	m.work = 0
+	return m.budget.left <= 0
 }
 
 // sagitta is how far a chord may stand off its arc, mm.
@@ -80,10 +102,10 @@ const sagitta = 0.1
 func newModel(p Problem) *model {
 	m := &model{
 		lim:  limits{touch: p.Rules.Diameter, fire: p.Rules.FireGap, hold: p.Rules.Hold, table: true},
-		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, effort: p.Effort, cache: map[question]answer{}, light: map[question]float64{},
+		ends: [2]float64{p.From - p.Head, p.To + p.Tail}, welds: p.Welds, budget: p.Budget, cache: map[question]answer{}, light: map[question]float64{},
 	}
-	if m.effort == 0 {
-		m.effort = effortFor(len(p.Heats))
+	if m.budget == nil {
+		m.budget = NewBudget(len(p.Heats))
 	}
 	bends := p.Bends
 	if bends == nil {

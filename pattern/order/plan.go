@@ -18,11 +18,14 @@ type Step struct {
 	// Edge says that glass hangs below the table in this step: it is made at the
 	// edge of the table.
 	Edge bool
-	// Lift says that the swinging side is lifted over glass on the table, and
-	// lowered at the end.
-	Lift bool
+	// Pinch says that there is room for fingertips only, not for a fist.
+	Pinch bool
+	// Lift is how far the swinging side is lifted over glass on the table, and
+	// lowered at the end; 0 where it is swung flat.
+	Lift geom.Angle
 	// Before lists heats still to come that would stop this one if they were made
-	// first, by index, ascending: the reason why it comes now.
+	// first, by index, ascending: the reason why it comes now. Heats more than 16
+	// away along the tube are not looked at.
 	Before []int
 	// Glass is the stretch of glass there is, developed mm from seal A.
 	Glass [2]float64
@@ -38,12 +41,18 @@ const (
 	Mixed               // in more than one piece
 )
 
-// Block is a pair of heats that cannot both be made: First is stopped whether
-// it is made before or after Second, or stops by itself (Second -1).
+// Stop says why one heat cannot be the last of those that block each other.
+type Stop struct {
+	Heat   int // index into Problem.Heats
+	Other  int // the heat whose glass is in the way; −1 where none is to blame
+	Reason Reason
+}
+
+// Block is a set of heats of which none can be bent last, whatever else is bent
+// before or after: at least one of them must be made in another piece.
 type Block struct {
-	First, Second int // indexes into Problem.Heats
-	Reason        Reason
-	Made          int // how many heats could be made at most
+	Stops  []Stop // in the order of travel; none where there were too many heats
+	Proved bool   // false if the search stopped at its limit
 }
 
 // Plan is an order of the heats of one problem in which each is possible.
@@ -65,68 +74,41 @@ func (p Plan) LargestTravel() float64 {
 	return v
 }
 
-// Find returns a plan for the heats, or what blocks it: first an order that
-// grows one formed piece, then any order, each over the table; then the same
-// with the fewest heats made at the table's edge. A problem without heats has
-// an empty plan.
+// Find returns a plan for the heats, or what blocks it. If there is an order at all,
+// it looks for one that grows one formed piece, then for any order, each without
+// awkward heats; then for the same with the fewest of them. A problem without
+// heats has an empty plan.
 func Find(p Problem) (Plan, *Block) {
 	if len(p.Heats) == 0 {
 		return Plan{Exact: true}, nil
 	}
-	if len(p.Heats) > maxHeats {
-		return Plan{}, &Block{Second: -1, Reason: TooMany}
+	if len(p.Heats) > MaxHeats {
+		return Plan{}, &Block{}
 	}
 	m := newModel(p)
+	any := m.peel(true, anySwing)
+	if len(any.moves) == 0 {
+		return Plan{Checks: m.checks}, m.block(any)
+	}
 	if p.Trial {
-		return m.try(p.Effort > 0)
+		return m.plan(found{moves: any.moves}, false), nil
 	}
-	whole := true
-	for _, edge := range [2]bool{false, true} {
-		for _, search := range [3]func(bool) found{m.grow, m.least, m.mixed} {
-			f := search(edge)
-			whole = whole && f.whole
-			if len(f.moves) > 0 {
-				return m.plan(f, true), nil
-			}
-		}
-	}
-	g := m.greedy()
-	if len(g) == len(m.heats) {
-		return m.plan(found{moves: g}, true), nil
-	}
-	b := m.block(g)
-	return Plan{Exact: whole, Checks: m.checks}, &b
+	return m.plan(m.best(any), true), nil
 }
 
-// try looks for any order by the two quickest searches, then, to be thorough, by
-// the others.
-func (m *model) try(thorough bool) (Plan, *Block) {
-	if g := m.greedy(); len(g) == len(m.heats) {
-		return m.plan(found{moves: g}, false), nil
+// best looks for a better order than any.
+func (m *model) best(any *peeling) found {
+	f := m.grow(false)
+	if len(f.moves) > 0 {
+		return f
 	}
-	if f := m.grow(true); len(f.moves) > 0 {
-		return m.plan(f, false), nil
+	if p := m.peel(false, anySwing); len(p.moves) > 0 {
+		return m.least(p)
 	}
-	for _, edge := range [2]bool{false, true} {
-		if !thorough {
-			break
-		}
-		if f := m.mixed(edge); len(f.moves) > 0 {
-			return m.plan(f, false), nil
-		}
+	if f = m.grow(true); len(f.moves) > 0 {
+		return f
 	}
-	return Plan{Checks: m.checks}, &Block{First: -1, Second: -1}
-}
-
-// least is the greedy search, where there are so many heats that the mixed search
-// would see little: its orders are as good as any that one finds.
-func (m *model) least(edge bool) found {
-	if edge && len(m.heats) > manyHeats {
-		if g := m.greedy(); len(g) == len(m.heats) {
-			return found{moves: g}
-		}
-	}
-	return found{whole: true}
+	return m.least(any)
 }
 
 // plan writes the moves as steps.
@@ -136,7 +118,8 @@ func (m *model) plan(f found, reasons bool) Plan {
 	joined := make([]bool, len(m.welds))
 	for n, x := range f.moves {
 		a := m.ask(done, x.heat, true)
-		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side], Edge: x.edge, Lift: a.sweep.lifted[x.side]}
+		s := Step{Heat: x.heat, Swings: x.side, Travel: a.swing[x.side], Reach: a.reach[x.side],
+			Edge: x.edge, Pinch: a.pinch, Lift: geom.Angle(a.sweep.lift[x.side])}
 		s.Glass[0], s.Glass[1] = m.present(done, x.heat)
 		for i, w := range m.welds {
 			if !joined[i] && s.Glass[0] < w && w < s.Glass[1] {
@@ -144,19 +127,34 @@ func (m *model) plan(f found, reasons bool) Plan {
 				s.Joins = append(s.Joins, i)
 			}
 		}
-		for _, y := range f.moves[n+1:] {
-			if !reasons {
-				break
-			}
-			if !m.ask(done.with(y.heat), x.heat, x.edge).possible(x.edge) {
-				s.Before = append(s.Before, y.heat)
-			}
+		if reasons {
+			s.Before = m.waitsFor(done, x, f.moves[n+1:])
 		}
-		slices.Sort(s.Before)
 		out.Steps = append(out.Steps, s)
 		done = done.with(x.heat)
 	}
 	out.Checks = m.checks
+	return out
+}
+
+// farReasons is how many heats along the tube another one may be away to be given as
+// a reason: what is farther off lies differently by the time it is made.
+const farReasons = 16
+
+// waitsFor returns those of the moves still to come that would stop x if they
+// were made first.
+func (m *model) waitsFor(done set, x move, later []move) []int {
+	awkward := m.ask(done, x.heat, true).stops(false) != Possible
+	var out []int
+	for _, y := range later {
+		if max(x.heat-y.heat, y.heat-x.heat) > farReasons || m.tired() {
+			continue
+		}
+		if m.ask(done.with(y.heat), x.heat, awkward).stops(awkward) != Possible {
+			out = append(out, y.heat)
+		}
+	}
+	slices.Sort(out)
 	return out
 }
 
@@ -179,45 +177,17 @@ func wayOf(moves []move, n int) Way {
 	return Mixed
 }
 
-// greedy makes the heat that swings least, again and again, as far as that goes,
-// over the edge of the table if need be.
-func (m *model) greedy() []move {
-	var out []move
-	var done set
-	for {
-		best := move{heat: -1}
-		for h := range m.heats {
-			if done.has(h) {
-				continue
-			}
-			if a := m.ask(done, h, true); a.possible(true) {
-				side, below := a.cheapest(true)
-				if x := (move{heat: h, side: side, edge: below, cost: cost{}.plus(a.swing[side], below), done: done.with(h)}); best.heat < 0 || x.cost.less(best.cost) {
-					best = x
-				}
-			}
-		}
-		if best.heat < 0 {
-			return out
-		}
-		out, done = append(out, best), best.done
-	}
-}
-
-// block tells what stops the first of the heats that are left after moves.
-func (m *model) block(moves []move) Block {
-	var done set
-	if n := len(moves); n > 0 {
-		done = moves[n-1].done
-	}
-	b := Block{First: -1, Second: -1, Made: done.size()}
+// block tells what stops each heat of the smallest set that none can leave.
+func (m *model) block(p *peeling) *Block {
+	b := &Block{Proved: !p.cut}
 	for h := range m.heats {
-		if a := m.ask(done, h, true); !done.has(h) && (b.First < 0 || b.Second < 0 && a.other >= 0) {
-			b.First, b.Second, b.Reason = h, a.other, a.reason
+		if !p.core.has(h) {
+			continue
 		}
-	}
-	if b.Second == b.First {
-		b.Second = -1
+		a := m.ask(p.core.without(h), h, true)
+		if a.stops(true) != Possible {
+			b.Stops = append(b.Stops, Stop{Heat: h, Other: a.other, Reason: a.reason})
+		}
 	}
 	return b
 }

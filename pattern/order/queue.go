@@ -2,26 +2,36 @@ package order
 
 import "container/heap"
 
-// cost orders plans: fewer heats over the edge of the table, then the smaller
-// largest swing, then the smaller sum of swings.
+// cost orders plans: fewer things that make heats awkward, then the smaller largest
+// swing, then the smaller sum of swings.
 type cost struct {
-	edges    int
+	awkward  int
 	max, sum float64
 }
 
-func (c cost) plus(swing float64, edge bool) cost {
-	if edge {
-		c.edges++
+func (c cost) plus(swing float64) cost {
+	return cost{c.awkward, max(c.max, swing), c.sum + swing}
+}
+
+// made returns the cost with heat h of an answer made in its cheapest way.
+func (c cost) made(a answer) (cost, Side, bool) {
+	side, below := a.cheapest()
+	c = c.plus(a.swing[side])
+	if below {
+		c.awkward++
 	}
-	return cost{c.edges, max(c.max, swing), c.sum + swing}
+	if a.pinch {
+		c.awkward++
+	}
+	return c, side, below
 }
 
 // slack is how much two swings may differ, mm, and still count as the same.
 const slack = 1e-6
 
 func (c cost) less(d cost) bool {
-	if c.edges != d.edges {
-		return c.edges < d.edges
+	if c.awkward != d.awkward {
+		return c.awkward < d.awkward
 	}
 	if c.max < d.max-slack || c.max > d.max+slack {
 		return c.max < d.max

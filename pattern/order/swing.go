@@ -23,13 +23,12 @@ type way struct {
 	lift   float64 // radians that the arm is lifted off the table before it swings, and lowered after
 }
 
-// liftAngle is how far a hot joint lets the arm be lifted to pass over glass that
-// lies on the table (from memory); lifting takes liftShare of the way, and
-// lowering as much.
-const (
-	liftAngle = 20 * math.Pi / 180
-	liftShare = 0.15
-)
+// lifts are how far a hot joint lets the arm be lifted to pass over glass that lies
+// on the table (from memory), the lowest that will do; lifting takes liftShare of
+// the way, and lowering as much.
+var lifts = [2]float64{20 * math.Pi / 180, 45 * math.Pi / 180}
+
+const liftShare = 0.15
 
 func (w way) pose(s float64) frame {
 	if w.lift == 0 {
@@ -77,57 +76,94 @@ func (b *formed) across() float64 {
 
 // swept is what the simulation of a swing found, a side.
 type swept struct {
-	free   [2]bool // nothing is touched when this side swings
-	lifted [2]bool // because it is lifted
-	other  int     // the heat whose glass is in the way
+	free    [2]bool    // nothing is touched when this side swings
+	lift    [2]float64 // if it is lifted by so much
+	other   int        // the heat whose glass is in the way
+	because [2]int     // the heats that this rests on
+}
+
+// blocked notes two pieces of glass that touch.
+func (s *swept) blocked(m *model, h int, a, b *group) {
+	s.other = blame(a, b)
+	for _, g := range [2]*group{a, b} {
+		r := m.restsOn(h, g)
+		s.because[0], s.because[1] = min(s.because[0], r[0]), max(s.because[1], r[1])
+	}
 }
 
 // sweep swings each side in turn, flat and, where that touches, lifted.
 func (m *model) sweep(b *formed, before, after []group) swept {
-	out := swept{other: -1}
-	if k, hit := m.zoneHits(b, before, after); hit {
-		out.other = k
+	h := m.index(b)
+	out := swept{other: -1, because: [2]int{h, h}}
+	if g := m.zoneHits(b, before, after); g != nil {
+		out.blocked(m, h, g, g)
 		return out
 	}
 	stays, swings := [2][]group{after, before}, [2][]group{before, after}
 	for s := range stays {
-		if s == 1 && max(b.turn.roll, -b.turn.roll) < 1e-9 && (out.free[0] && !out.lifted[0]) {
+		if s == 1 && max(b.turn.roll, -b.turn.roll) < 1e-9 && (out.free[0] && out.lift[0] == 0) {
 			out.free[1] = true // without a roll it is the same motion
 			continue
 		}
-		w := way{b: b, swings: Side(s)}
-		k, hit := m.wayHits(w, stays[s], swings[s])
-		if hit && m.lim.table && b.level() {
-			w.lift = liftAngle
-			_, hit = m.wayHits(w, stays[s], swings[s])
-			out.lifted[s] = !hit
+		t := contact{m: m, stays: stays[s], swings: swings[s]}
+		hit := t.on(way{b: b, swings: Side(s)})
+		if hit {
+			out.blocked(m, h, t.a, t.b)
+		}
+		for _, lift := range lifts {
+			if !hit || !m.lim.table || !b.level() {
+				break
+			}
+			if hit = t.on(way{b: b, swings: Side(s), lift: lift}); hit {
+				out.blocked(m, h, t.a, t.b)
+			}
+			out.lift[s] = lift
 		}
 		out.free[s] = !hit
-		if hit {
-			out.other = k
-		}
 	}
 	return out
 }
 
-// wayHits reports whether the swinging side touches the side that stays.
-func (m *model) wayHits(w way, stays, swings []group) (int, bool) {
-	for i := range stays {
-		for j := range swings {
-			if stays[i].touching && swings[j].touching {
+// index returns the index of a heat of the model.
+func (m *model) index(b *formed) int {
+	for i := range m.heats {
+		if &m.heats[i] == b {
+			return i
+		}
+	}
+	panic("order: a heat of another model")
+}
+
+// contact looks for glass that touches on the way: a of the side that stays, b of
+// the side that swings. What touched on one way is looked at first on the next.
+type contact struct {
+	m             *model
+	stays, swings []group
+	a, b          *group
+}
+
+func (t *contact) on(w way) bool {
+	if t.a != nil && t.m.pairHits(w, t.a, t.b) {
+		return true
+	}
+	for i := range t.stays {
+		for j := range t.swings {
+			a, b := &t.stays[i], &t.swings[j]
+			if a.touching && b.touching || a == t.a && b == t.b {
 				continue
 			}
-			if m.pairHits(w, &stays[i], &swings[j]) {
-				return blame(stays[i], swings[j]), true
+			if t.m.pairHits(w, a, b) {
+				t.a, t.b = a, b
+				return true
 			}
 		}
 	}
-	return 0, false
+	return false
 }
 
 // blame returns the heat that formed one of two groups of glass: formed glass
 // before straight.
-func blame(a, b group) int {
+func blame(a, b *group) int {
 	if len(a.pts) > 2 || len(b.pts) <= 2 {
 		return a.heat
 	}
@@ -147,6 +183,7 @@ func (m *model) pairHits(w way, fixed, far *group) bool {
 	}
 	v := w.speed(reach)
 	for t := 0.0; ; {
+		m.work++
 		pose := w.pose(t)
 		gap := pose.at(far.centre).Dist(fixed.centre) - far.radius - fixed.radius - m.lim.touch
 		if gap <= closeTo {
@@ -168,6 +205,7 @@ func (m *model) chordsHit(w way, fixed, far *group, from float64) bool {
 		v[i] = w.speed(p.Dist(geom.Point3{}))
 	}
 	for t := from; ; {
+		m.work += len(fixed.pts) * len(pts)
 		pose := w.pose(t)
 		for i, p := range far.pts {
 			pts[i] = pose.at(p)
@@ -197,25 +235,26 @@ func (m *model) chordsHit(w way, fixed, far *group, from float64) bool {
 const zonePoses = 16
 
 // zoneHits looks for glass that touches the heated glass itself while it bends.
-func (m *model) zoneHits(b *formed, before, after []group) (int, bool) {
+func (m *model) zoneHits(b *formed, before, after []group) *group {
 	if b.length < m.lim.touch/2 {
-		return 0, false // a corner with no glass in it
+		return nil // a corner with no glass in it
 	}
 	for k := range zonePoses + 1 {
 		z := b.zoneAt(k)
+		m.work += len(before) + len(after)
 		joint := b.kept(float64(k) / zonePoses).joint
 		for i := range before {
 			if !before[i].touching && m.zoneTouches(z, &before[i], identity()) {
-				return before[i].heat, true
+				return &before[i]
 			}
 		}
 		for i := range after {
 			if !after[i].touching && m.zoneTouches(z, &after[i], joint) {
-				return after[i].heat, true
+				return &after[i]
 			}
 		}
 	}
-	return 0, false
+	return nil
 }
 
 // zoneAt returns the heated glass in one of its poses, as a group.
@@ -239,6 +278,7 @@ func (m *model) zoneTouches(zone, g *group, place frame) bool {
 		return false
 	}
 	own := 3 * m.lim.touch
+	m.work += len(g.pts) * len(zone.pts)
 	for i := 1; i < len(g.pts); i++ {
 		p, q := place.at(g.pts[i-1]), place.at(g.pts[i])
 		for j := 1; j < len(zone.pts); j++ {

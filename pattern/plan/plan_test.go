@@ -161,8 +161,14 @@ func TestSpliceWhereNoOrderExists(t *testing.T) {
 	heats := u.Heats
 	tail := rules.Hold - (u.Tube.Length() - heats[len(heats)-1].To)
 	whole := order.Problem{Tube: u.Tube, Heats: heats, Rules: rules, To: u.Tube.Length(), Tail: tail}
-	if _, block := order.Find(whole); block == nil || block.Reason != order.Swing || block.Second < 0 {
-		t.Fatalf("in one piece: %+v, want a pair that collides", block)
+	_, block := order.Find(whole)
+	if block == nil || !block.Proved {
+		t.Fatalf("in one piece: %+v, want the proof that nothing can be last", block)
+	}
+	for _, stop := range block.Stops {
+		if stop.Reason != order.Swing || stop.Other < 0 {
+			t.Errorf("heat %d is stopped by heat %d, reason %d: want a pair that collides", stop.Heat, stop.Other, stop.Reason)
+		}
 	}
 	p, found := plan.Make(u, rules)
 	if len(p.Sections) != 2 || p.Sections[0].Block != nil || p.Sections[1].Block != nil {
@@ -192,7 +198,7 @@ func TestFindingWhereNothingHelps(t *testing.T) {
 	if i < 0 {
 		t.Fatalf("%d parts, no finding", len(p.Sections))
 	}
-	if f := found[i]; f.Severity != finding.Warning || !strings.Contains(f.What, "block each other") || f.Remedy == "" {
+	if f := found[i]; f.Severity != finding.Warning || !strings.Contains(f.What, "swings into the glass of heat") || f.Remedy == "" {
 		t.Errorf("finding %+v", f)
 	}
 	for k, h := range u.Heats {

@@ -28,7 +28,8 @@ type Messages struct {
 	Last    string // nothing else waits for it
 	Join    string // stick before, stick after
 	Edge    string
-	Lift    string // the side that swings
+	Lift    string // the side that swings, degrees
+	Pinch   string
 	Gather  string // wall left, percent
 	Strain  string // list of heats
 	NoOrder string
@@ -61,7 +62,8 @@ func English() Messages {
 		Last:    "No other heat waits for it.",
 		Join:    "First weld stick %d to stick %d.",
 		Edge:    "At the table's edge: glass hangs below it.",
-		Lift:    "Lift %s over the glass it passes, lower it last.",
+		Lift:    "Lift %s by %s° over the glass it passes, lower it last.",
+		Pinch:   "Little room: hold it with the fingertips.",
 		Gather:  "Tight: gather glass (wall %s %%).",
 		Strain:  "Strain: meets the zone of %s; warm both, cool slowly.",
 		NoOrder: "No order was found for this part: see the findings.",
@@ -168,8 +170,11 @@ func (msg Messages) watch(p Plan, heats []bend.Heat, strains []bend.Strain, sect
 	if step.Edge {
 		out = append(out, msg.Edge)
 	}
-	if step.Lift {
-		out = append(out, fmt.Sprintf(msg.Lift, msg.Sides[step.Swings]))
+	if step.Lift > 0 {
+		out = append(out, fmt.Sprintf(msg.Lift, msg.Sides[step.Swings], whole(step.Lift.Degrees())))
+	}
+	if step.Pinch {
+		out = append(out, msg.Pinch)
 	}
 	if heats[i].Tight {
 		out = append(out, fmt.Sprintf(msg.Gather, whole(100*heats[i].Wall)))
