@@ -252,3 +252,29 @@ func (f *finder) between(w way, s, lo, hi float64) bool {
 	}
 	return false
 }
+
+// Pair is a meeting of two paths of a set, First ≤ Second; of a path with itself where
+// they are the same.
+type Pair struct {
+	First, Second int
+	Meeting
+}
+
+// AllCrossings returns the meetings of every two paths of a set, and of each
+// with itself, ordered by path and place. Only paths whose boxes touch are
+// looked at.
+func AllCrossings(paths []geom.Path) []Pair {
+	boxes := make([]geom.Rect, len(paths))
+	ways := make([]way, len(paths))
+	for i := range paths {
+		boxes[i], ways[i] = paths[i].Bounds(), newWay(&paths[i])
+	}
+	var out []Pair
+	for _, p := range closePairs(boxes, exact) {
+		f := &finder{a: ways[p.a], b: ways[p.b], tol: exact, self: p.a == p.b}
+		for _, m := range f.meetings() {
+			out = append(out, Pair{p.a, p.b, m})
+		}
+	}
+	return out
+}

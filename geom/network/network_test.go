@@ -3,6 +3,7 @@ package network
 import (
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -433,5 +434,25 @@ func TestClosePairs(t *testing.T) {
 		if got := closePairs(boxes, 0.5); !slices.Equal(got, want) {
 			t.Fatalf("case %d: %v, want %v", n, got, want)
 		}
+	}
+}
+
+// AllCrossings is Crossings of every two and SelfCrossings of each.
+func TestAllCrossingsAgreesWithPairs(t *testing.T) {
+	paths := hersheyLine(t, 62, -20) // letters run into each other
+	var want []Pair
+	for i := range paths {
+		for j := i; j < len(paths); j++ {
+			found := SelfCrossings(paths[i])
+			if i != j {
+				found = Crossings(paths[i], paths[j])
+			}
+			for _, m := range found {
+				want = append(want, Pair{i, j, m})
+			}
+		}
+	}
+	if got := AllCrossings(paths); len(want) < 50 || !reflect.DeepEqual(got, want) {
+		t.Errorf("%d meetings, pair by pair %d", len(got), len(want))
 	}
 }

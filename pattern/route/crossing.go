@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"tubewright/geom"
+	"tubewright/geom/network"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/tube"
 )
@@ -39,41 +40,17 @@ func (p *planner) resolveCrossings() {
 	}
 }
 
+// findCrossings returns where strands pass through each other, by the closed
+// form; where one only touches or runs along another is no crossing.
 func (p *planner) findCrossings() []crossing {
-	const step = 1.0
-	type piece struct {
-		lane int
-		s    float64
-		h    float64
-		p, q geom.Point
-	}
-	cellSize := 8.0
-	grid := map[[2]int][]piece{}
-	var out []crossing
+	paths := make([]geom.Path, len(p.lanes))
 	for i, l := range p.lanes {
-		n := max(1, int(math.Ceil(l.length/step)))
-		h := l.length / float64(n)
-		from := l.Path.PointAt(0)
-		for k := range n {
-			s := h * float64(k)
-			to := l.Path.PointAt(s + h)
-			me := piece{i, s, h, from, to}
-			mid := from.Lerp(to, 0.5)
-			cx, cy := int(math.Floor(mid.X/cellSize)), int(math.Floor(mid.Y/cellSize))
-			for x := cx - 1; x <= cx+1; x++ {
-				for y := cy - 1; y <= cy+1; y++ {
-					for _, o := range grid[[2]int{x, y}] {
-						if o.lane == i && s-o.s < p.window() {
-							continue
-						}
-						if t, u, ok := meet(o.p, o.q, me.p, me.q); ok {
-							out = append(out, crossing{o.lane, i, o.s + t*o.h, s + u*h})
-						}
-					}
-				}
-			}
-			grid[[2]int{cx, cy}] = append(grid[[2]int{cx, cy}], me)
-			from = to
+		paths[i] = l.Path
+	}
+	var out []crossing
+	for _, m := range network.AllCrossings(paths) {
+		if m.Kind == network.Cross && !(m.First == m.Second && m.B-m.A < p.window()) {
+			out = append(out, crossing{m.First, m.Second, m.A, m.B})
 		}
 	}
 	slices.SortFunc(out, func(x, y crossing) int {
@@ -82,17 +59,6 @@ func (p *planner) findCrossings() []crossing {
 	return slices.CompactFunc(out, func(x, y crossing) bool {
 		return x.a == y.a && x.b == y.b && math.Abs(x.sa-y.sa) < 2 && math.Abs(x.sb-y.sb) < 2
 	})
-}
-
-// meet returns where the segments p0p1 and q0q1 cross, as fractions of each.
-func meet(p0, p1, q0, q1 geom.Point) (t, u float64, ok bool) {
-	d, e, w := p1.Sub(p0), q1.Sub(q0), q0.Sub(p0)
-	den := d.Cross(e)
-	if den == 0 {
-		return 0, 0, false
-	}
-	t, u = w.Cross(e)/den, w.Cross(d)/den
-	return t, u, t >= 0 && t <= 1 && u >= 0 && u <= 1
 }
 
 // dropStubs takes out crossings so near a stroke's end that the end is in
