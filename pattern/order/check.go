@@ -118,6 +118,9 @@ func (m *model) ask(done set, h int, awkward bool) answer {
 			a.reason, a.other, a.because = Swing, a.sweep.other, a.sweep.because
 		}
 	}
+	if a.other == h { // its own straights, as they are
+		a.other = -1
+	}
 	m.cache[q] = a
 	if a.reason != Possible {
 		m.refuse(done, h, a)

@@ -24,8 +24,9 @@ type way struct {
 }
 
 // lifts are how far a hot joint lets the arm be lifted to pass over glass that lies
-// on the table (from memory), the lowest that will do; lifting takes liftShare of
-// the way, and lowering as much.
+// on the table, the lowest that will do (from memory; 45 degrees over the shortest
+// heated zone, 1.5 D, is a radius of 1.9 D, gentler than a corner). Lifting takes
+// liftShare of the way, and lowering as much.
 var lifts = [2]float64{20 * math.Pi / 180, 45 * math.Pi / 180}
 
 const liftShare = 0.15
