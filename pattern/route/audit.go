@@ -47,56 +47,33 @@ func (p *planner) auditUnit(id string, t tube.Tube, byID map[string]*lane) {
 	}
 }
 
-// nearMiss is the worst place of one stretch where two tubes come too near.
-type nearMiss struct {
-	u, v int
-	dist float64
-	at   geom.Point3
-	id   string
-}
-
-// auditClearance measures all glass against all other glass along its whole
-// length.
+// auditClearance holds all glass against all other glass along its whole
+// length. What trimming leaves under the asked distance by rounding is let pass.
 func (p *planner) auditClearance(tubes []tube.Tube, byID map[string]*lane) {
+	const rounding = 0.1
 	need := p.rules.Need()
-	world := tube.NewWorld(need)
-	all := make([][]tube.Sample, len(tubes))
-	for i, t := range tubes {
-		segs := make([]geom.Segment3, len(t))
-		for k, piece := range t {
-			segs[k] = piece.Seg
-		}
-		all[i] = tube.SampleSegments(i, 0, segs)
-		world.AddSamples(all[i])
-	}
-	var misses []nearMiss
-	for i, samples := range all {
-		for _, s := range samples {
-			world.Visit(s.P, func(o tube.Sample, d float64) {
-				if d >= need-0.1 || o.Body < i || o.Body == i && o.Pos-s.Pos < p.window() {
-					return
-				}
-				misses = noteMiss(misses, nearMiss{u: i, v: o.Body, dist: d, at: s.P, id: strokeAt(tubes[i], s.Pos)}, 3*need)
-			})
-		}
+	var misses []tube.Clash
+	for _, c := range tube.Clashes(tubes, need-rounding, p.window()) {
+		misses = noteMiss(misses, c, 3*need)
 	}
 	for _, m := range misses {
 		what := "the glass comes too near other glass of the same unit, centre to centre"
-		if m.u != m.v {
-			what = "the glass comes too near glass of unit " + UnitID(m.v) + ", centre to centre"
+		if m.A != m.B {
+			what = "the glass comes too near glass of unit " + UnitID(m.B) + ", centre to centre"
 		}
+		id := strokeAt(tubes[m.A], m.PosA)
 		p.add(finding.Finding{
-			Code: "too-near", Severity: finding.Error, Unit: UnitID(m.u), Stroke: m.id, At: m.at, Got: m.dist, Want: need,
+			Code: "too-near", Severity: finding.Error, Unit: UnitID(m.A), Stroke: id, At: m.At, Got: m.Dist, Want: need,
 			What: what, Remedy: "make the letters higher, space them wider, or use a thinner tube",
-		}, byID[m.id])
+		}, byID[id])
 	}
 }
 
 // noteMiss keeps one miss, the worst, for each stretch of the given size.
-func noteMiss(misses []nearMiss, m nearMiss, size float64) []nearMiss {
-	for i := range misses {
-		if misses[i].u == m.u && misses[i].v == m.v && misses[i].at.Dist(m.at) < size {
-			if m.dist < misses[i].dist {
+func noteMiss(misses []tube.Clash, m tube.Clash, size float64) []tube.Clash {
+	for i, o := range misses {
+		if o.A == m.A && o.B == m.B && o.At.Dist(m.At) < size {
+			if m.Dist < o.Dist {
 				misses[i] = m
 			}
 			return misses

@@ -4,7 +4,8 @@
 //
 // It also holds the ways to make such pieces: a control polygon with rounded
 // corners (Fillet), a run lifted behind the face (Lift), and the search for
-// glass that comes too near other glass (World).
+// glass that comes too near other glass: World for glass that is still being
+// laid, by samples, and Clashes for finished tubes, along their whole length.
 //
 // Coordinates are the front frame in mm; nothing stands at z > 0.
 package tube
