@@ -42,7 +42,8 @@ func usage(name string) string {
 
 Writes into a folder: pattern.svg and pattern.pdf (full size, bench frame:
 mirrored), tiles.pdf (the same on small paper), bender.pdf (all that a remote
-bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv,
+bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv and
+heats.csv (the bend table and the heats in the order of making),
 result.json; for the shop shop.pdf, shop.csv and quote.pdf (loading, wiring,
 materials, processing cards, price); and record.json, from which one unit can be
 made again years later: the same bytes, or it is said where they differ. All

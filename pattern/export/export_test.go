@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,8 +15,10 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern"
+	"tubewright/pattern/bend"
 	"tubewright/pattern/export"
 	"tubewright/pattern/patterntest"
+	"tubewright/pattern/plan"
 )
 
 func fixtures() map[string]pattern.Pattern {
@@ -177,30 +181,80 @@ func TestTextStaysReadable(t *testing.T) {
 	}
 }
 
-func TestBendsAreTheHeats(t *testing.T) {
-	p := fixtures()["hexs"]
+// records returns the lines of a table after its header, by column.
+func records(t *testing.T, write func(io.Writer, pattern.Pattern) error, p pattern.Pattern) []map[string]string {
+	t.Helper()
 	var buf bytes.Buffer
-	if err := export.WriteBends(&buf, p); err != nil {
+	if err := write(&buf, p); err != nil {
 		t.Fatal(err)
 	}
 	lines, err := csv.NewReader(&buf).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
-	lines = lines[1:]
+	var out []map[string]string
+	for _, l := range lines[1:] {
+		m := map[string]string{}
+		for i, name := range lines[0] {
+			m[name] = l[i]
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// One line an arc and one for the end of each unit, and the running totals from
+// both ends and the arc between them are the whole unit.
+func TestBendsAreTheArcs(t *testing.T) {
+	p := fixtures()["hexs"]
+	lines := records(t, export.WriteBends, p)
 	for _, u := range p.Units {
-		sum := 0.0 // straights between heats and the heats themselves
-		for _, h := range u.Heats {
+		for i, r := range u.Table.Rows {
 			l := lines[0]
 			lines = lines[1:]
-			if l[0] != u.ID || l[1] != strconv.Itoa(h.Number) || l[2] != h.Kind {
-				t.Errorf("line %v for heat %d (%s) of %s", l, h.Number, h.Kind, u.ID)
+			if l["unit"] != u.ID || l["row"] != strconv.Itoa(i+1) || l["heat"] != strconv.Itoa(r.Bend) {
+				t.Errorf("line %v for row %d of %s", l, i+1, u.ID)
 			}
-			start, end, before := num(t, l[4]), num(t, l[5]), num(t, l[6])
-			sum += before + end - start
+			whole := num(t, l["from_a_mm"]) + num(t, l["to_b_mm"]) + r.ArcLength()
+			if math.Abs(whole-u.Tube.Length()) > 0.01 {
+				t.Errorf("unit %s row %d: totals of %.4f mm, the unit has %.4f", u.ID, i+1, whole, u.Tube.Length())
+			}
 		}
-		if last := u.Heats[len(u.Heats)-1].End; math.Abs(sum-last) > 0.02*float64(len(u.Heats)) {
-			t.Errorf("unit %s: straights and heats sum to %v, the last heat ends at %v", u.ID, sum, last)
+		if l := lines[0]; l["row"] != "end" || math.Abs(num(t, l["feed_mm"])-u.Table.StraightAfter) > 1e-3 {
+			t.Errorf("unit %s ends with %v", u.ID, l)
+		}
+		lines = lines[1:]
+	}
+	if len(lines) > 0 {
+		t.Errorf("%d lines too many", len(lines))
+	}
+}
+
+// One line a heat, in the order of making, with its zone on the stick as long as
+// along the tube (the shop's allowances are none).
+func TestHeatsInTheOrderOfMaking(t *testing.T) {
+	p := fixtures()["hexs"]
+	for i := range p.Units {
+		u := &p.Units[i]
+		u.Plan, _ = plan.Make(plan.Unit{ID: u.ID, Tube: u.Tube, Table: &u.Table, Heats: u.Heats}, p.Spec.Rules)
+	}
+	lines := records(t, export.WriteHeats, p)
+	for _, u := range p.Units {
+		for n := range u.Heats {
+			l := lines[0]
+			lines = lines[1:]
+			if l["unit"] != u.ID || l["heat"] != strconv.Itoa(n+1) {
+				t.Fatalf("unit %s, line %d: %v", u.ID, n+1, l)
+			}
+			i := slices.IndexFunc(u.Heats, func(h bend.Heat) bool { return h.Number == n+1 })
+			h := u.Heats[i]
+			if l["kind"] != h.Kind || l["fire"] != h.Fire || math.Abs(num(t, l["heated_from_mm"])-h.From) > 0.01 {
+				t.Errorf("heat %d: %v", n+1, l)
+			}
+			along, on := h.To-h.From, num(t, l["stick_to_mm"])-num(t, l["stick_from_mm"])
+			if l["stick"] == "0" || math.Abs(along-on) > 0.02 {
+				t.Errorf("heat %d: zone of %.2f mm, on stick %s of %.2f", n+1, along, l["stick"], on)
+			}
 		}
 	}
 	if len(lines) > 0 {

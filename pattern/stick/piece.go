@@ -98,3 +98,29 @@ func (p *Piece) mark(heats []bend.Heat, length func(float64) float64, first, las
 		return 0
 	})
 }
+
+// Zone returns the heated zone of a heat on the straight stick: the number of the
+// piece that the heat is on, and from where to where, mm from its marked end. The
+// number is 0 where no piece has the heat.
+func Zone(pieces []Piece, heat int) (number int, from, to float64) {
+	for _, p := range pieces {
+		if !p.has(heat) {
+			continue
+		}
+		from, to = 0, p.Length
+		for _, m := range p.Marks {
+			switch {
+			case m.Heat == heat && m.Kind == HeatsAt:
+				from = m.At
+			case m.Heat == heat && m.Kind == HeatsTo:
+				to = m.At
+			}
+		}
+		return p.Number, from, to
+	}
+	return 0, 0, 0
+}
+
+func (p Piece) has(heat int) bool {
+	return slices.ContainsFunc(p.Marks, func(m Mark) bool { return m.Heat == heat && m.Kind == Middle })
+}
