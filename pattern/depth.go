@@ -24,6 +24,9 @@ const surfaceGap = 6.0
 // behind it (trade 2.6, D). The face stands half a tube further out.
 func (d Depth) SupportHeight(diameter float64) float64 { return surfaceGap + diameter/2 + d.Deepest }
 
+// DepthOf measures a tube: the Depth of the unit that it is.
+func DepthOf(t tube.Tube) Depth { return depthOf(t) }
+
 // depthOf measures a tube.
 func depthOf(t tube.Tube) Depth {
 	var d Depth

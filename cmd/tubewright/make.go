@@ -64,8 +64,7 @@ func (c *console) make(args []string) (int, error) {
 	if err := writeFiles(j.Out, files, o.force); err != nil {
 		return 0, err
 	}
-	status := c.report(p.Findings)
-	c.reportShop(side.plan)
+	status := c.report(side.findings())
 	c.reportBender(print, p, side.plan)
 	c.say("%s", summary(p))
 	c.sayWritten(j.Out, files)
@@ -76,7 +75,7 @@ func (c *console) make(args []string) (int, error) {
 // the others.
 func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
 	drawn := pattern.DrawFor(p, benchPrint(side.print, side.plan))
-	files, err := encode(p, drawn, rollOptions(j, side.print))
+	files, err := encode(side, drawn, rollOptions(j, side.print))
 	if err != nil {
 		return nil, err
 	}
@@ -111,12 +110,12 @@ func makePattern(j job.Job) (pattern.Pattern, error) {
 
 // encode makes the files of a job, in memory. Each has a mark by which it is
 // known as ours when it is to be replaced.
-func encode(p pattern.Pattern, drawn *sheet.Sheet, roll pdf.Options) ([]file, error) {
+func encode(s shopSide, drawn *sheet.Sheet, roll pdf.Options) ([]file, error) {
 	return encodeAll([]output{
 		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, drawn, roll.Stretch) }},
 		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, drawn, roll) }},
-		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, p) }},
-		{"result.json", export.Format, func(w io.Writer) error { return export.WriteResult(w, p) }},
+		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, s.p) }},
+		{"result.json", export.Format, s.result},
 	})
 }
 

@@ -30,6 +30,7 @@ import (
 func shopSpec(s job.Shop, set table.Set) (shop.Spec, error) {
 	spec := shop.Spec{
 		Tables: &set, Colour: s.Colour, Glass: s.Glass, Place: s.Place, Indoors: s.Exposure == "indoors",
+		SupplyIn: s.SupplyIn, Conduit: s.Conduit,
 		Ambient: s.Ambient, Chart: s.Chart, Interpolate: s.Between == "interpolate", Class: s.Class, Currency: s.Currency,
 	}
 	if i := slices.Index(load.Kinds(), s.Supply); i >= 0 {
@@ -54,6 +55,12 @@ func shopSpec(s job.Shop, set table.Set) (shop.Spec, error) {
 	var err error
 	if spec.Changes, err = shop.ParseChanges(s.Changes); err != nil {
 		return spec, fmt.Errorf("colour-changes: %w", err)
+	}
+	if spec.SupplyAt, err = shop.ParsePlace(s.SupplyAt); err != nil {
+		return spec, fmt.Errorf("supply-at: %w", err)
+	}
+	if spec.Leads, err = shop.ParseLeads(s.Leads); err != nil {
+		return spec, err
 	}
 	return spec, spec.Check()
 }
@@ -100,6 +107,7 @@ func (s shopSide) files() ([]file, error) {
 		{"shop.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, shopsheet.Draw(s.p, s.plan)) }},
 		{"quote.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, shopsheet.DrawQuote(s.plan)) }},
 		{"shop.csv", csvMark(), s.plan.WriteCSV},
+		{"cuts.csv", strings.Join(shop.CutsHeader(), ","), s.plan.WriteCuts},
 	})
 }
 
@@ -183,19 +191,24 @@ func (s shopSide) record(j job.Job, made []file) ([]file, error) {
 	return append(out, file{"record.json", b.Bytes(), record.Format}), nil
 }
 
-// reportShop tells how many warnings stand on the shop's sheets. They are about
-// supplies, colours and prices, not about bending, so they give no exit status.
-func (c *console) reportShop(plan shop.Plan) {
-	warnings := 0
-	for _, n := range plan.Notes() {
-		if n.Severity == finding.Error {
-			c.say("shop sheets: error: %s", n.Text)
-		}
-		if n.Severity == finding.Warning {
-			warnings++
-		}
+// result writes result.json: the pattern, the sums of the shop's sheets, and the
+// findings of both.
+func (s shopSide) result(w io.Writer) error {
+	sums, spec := s.plan.Sums(), s.plan.Spec
+	out := export.Shop{Colour: spec.Colour, Glass: spec.Glass, Place: spec.Place, Chart: spec.Chart,
+		Lit: sums.Lit, Blocked: sums.Hidden, Legs: sums.Legs, Developed: sums.Glass, Electrical: sums.Electrical, Cable: sums.Cable, Paint: sums.Paint,
+		Bends: sums.Bends, Sticks: sums.Sticks, Welds: sums.Welds, Electrodes: sums.Electrodes, Supports: sums.Supports, Mercury: sums.Mercury,
+		Findings: s.plan.Findings()}
+	for _, c := range sums.Circuits {
+		out.Circuits = append(out.Circuits, export.Circuit{ID: c.ID, Chart: c.Chart, Units: c.Units, Developed: c.Glass, Electrical: c.Electrical,
+			KV: c.KV, VoltAmperes: c.VoltAmperes, Share: c.Share})
 	}
-	if warnings > 0 {
-		c.say("%s on shop.pdf", count(warnings, "warning"))
-	}
+	return export.WriteJob(w, s.p, out)
+}
+
+// findings are those of the glass and those of the shop's sheets, worst first.
+func (s shopSide) findings() []finding.Finding {
+	out := slices.Concat(s.p.Findings, s.plan.Findings())
+	finding.Sort(out)
+	return out
 }

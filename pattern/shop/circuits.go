@@ -22,6 +22,7 @@ type Circuit struct {
 	InOrder    bool // each side of the midpoint is a run of neighbours
 	Wire       q.Quantity
 	MidLead    q.Quantity
+	IsMeasured bool // its first and last lead are as the job says
 	IsShortest bool // the order is proved the shortest for this balance
 	// At is where the supply stands; HasMidpoint says that the middle of the
 	// string goes back to it.

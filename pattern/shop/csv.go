@@ -70,3 +70,20 @@ func (p Plan) line(c *csv.Writer, s Section, name string, f q.Figure) {
 	}
 	c.Write([]string{s.Sheet, s.ID, s.Unit, name, value, measure, f.Rule, f.Source, f.Grade})
 }
+
+// CutsHeader is the first line of cuts.csv, by which the file is known.
+func CutsHeader() []string {
+	return []string{"colour", "glass", "stick", "unit", "length_mm", "off_cut_mm"}
+}
+
+// WriteCuts writes the cut list, one piece a line: of which stick of its colour and
+// glass, counted from 1, and what is left of that stick in the end.
+func (p Plan) WriteCuts(w io.Writer) error {
+	c := csv.NewWriter(w)
+	c.Write(CutsHeader())
+	for _, k := range p.Cuts {
+		c.Write([]string{k.Colour, k.Glass, fmt.Sprint(k.Stick), k.Unit, k.Length.Number(q.Millimetre, 1), k.OffCut.Number(q.Millimetre, 1)})
+	}
+	c.Flush()
+	return c.Error()
+}

@@ -67,7 +67,7 @@ func (m *maker) chartFigures(s *Section, c Circuit) {
 	case a.IsUnder():
 		s.note("load-under", finding.Warning, fmt.Sprintf("under the least load of chart %s: %s of electrical length, at least %s", k.ID, a.Electrical.Format(q.Metre, 2), a.Least.Format(q.Metre, 2)), "put units together, or take a smaller supply", cite(k.Source, k.Grade))
 	case a.Least.IsZero() && a.Share.Less(light.Number("value", q.Percent)):
-		s.note("load-light", finding.Warning, fmt.Sprintf("light load: %s of the rating. Supplies are specified for a least load too [S35a, P] and chart %s states none", a.Share.Format(q.Percent, 0), k.ID), "look up the least load of the supply in hand", cite(light.Source(), light.Grade()))
+		s.note("load-light", finding.Note, fmt.Sprintf("light load: %s of the rating, the least there is for it. Supplies have a least load too [S35a, P] and chart %s states none", a.Share.Format(q.Percent, 0), k.ID), "look up the least load of the supply in hand", cite(light.Source(), light.Grade()))
 	}
 	if line, ok := k.FitLine(c.Gas, m.diameter); ok && q.Of("0.5", q.Kilovolt).Less(line.Miss) {
 		s.note("chart-misprint", finding.Warning, fmt.Sprintf("chart %s: the row of %s lies %s off the straight line of its column", k.ID, line.At.Format(q.Kilovolt, 1), line.Miss.Format(q.Kilovolt, 2)), "look for a misprint in the chart", "[D]")
@@ -164,6 +164,9 @@ func (m *maker) leadRule(c Circuit) string {
 	if m.SupplyAt != nil {
 		at = "where the job puts it"
 	}
+	if c.IsMeasured {
+		at = "as the job says, its first and last lead too"
+	}
 	rule := "supply " + at + "; straight ways + " + m.tables.Cell("settings", "lead-slack", q.Millimetre).Format(q.Millimetre, 0) + " an end; "
 	if c.IsShortest {
 		return rule + "shortest order"
@@ -190,6 +193,7 @@ func (m *maker) leadLimits(s *Section, c Circuit) {
 	metal, plastic := m.tables.Row("settings", "lead-metal"), m.tables.Row("settings", "lead-nonmetallic")
 	switch {
 	case m.Supply == load.Electronic:
+	case m.Conduit == "non-metallic" && !plastic.Number("value", q.Metre).Less(longest):
 	case plastic.Number("value", q.Metre).Less(longest):
 		s.note("lead-long", finding.Warning, fmt.Sprintf("a lead to a first electrode is %s: over %s in non-metallic conduit and %s in metal", longest.Format(q.Metre, 2), plastic.Text("value")+" m", metal.Text("value")+" m"), "move the supply nearer", cite(plastic.Source(), plastic.Grade()))
 	case metal.Number("value", q.Metre).Less(longest):
@@ -200,6 +204,9 @@ func (m *maker) leadLimits(s *Section, c Circuit) {
 func (m *maker) electronicLeads(s *Section, c Circuit) {
 	last := c.Stops[len(c.Stops)-1]
 	a, b := c.Stops[0].Lead, last.LeadAfter
+	if m.Conduit == "metal" {
+		s.note("lead-conduit", finding.Warning, "the leads of an electronic supply never run in metal conduit", "take non-metallic conduit, or a magnetic supply", "[S47, P]")
+	}
 	limit := m.tables.Row("settings", "lead-electronic")
 	if limit.Number("value", q.Metre).Less(a.Max(b)) {
 		s.note("lead-long", finding.Warning, fmt.Sprintf("a lead of %s is over the %s m of an electronic supply", a.Max(b).Format(q.Metre, 2), limit.Text("value")), "move the supply nearer; never extend the lead", cite(limit.Source(), limit.Grade()))
@@ -217,7 +224,7 @@ func (m *maker) neighbourSection() Section {
 	list := m.neighbours()
 	g := &Grid{Heads: []string{"Runs of", "Gap, mm", "Volts, V", "How"}, Right: []bool{false, true, true, false}, Widths: []float64{27, 17, 17, 30}}
 	end := m.tables.Row("supports", "end-gap")
-	wide := 0
+	wide, names := 0, []string{}
 	for i, n := range list {
 		how := "one circuit"
 		if !n.Circuit {
@@ -228,6 +235,9 @@ func (m *maker) neighbourSection() Section {
 		}
 		if n.Gap.Less(end.Number("value", q.Millimetre)) && q.Int(1, q.Kilovolt).Less(n.Volts) {
 			wide++
+			if wide <= 3 {
+				names = append(names, m.units[n.A].ID+" and "+m.units[n.B].ID)
+			}
 		}
 	}
 	if len(list) == 0 {
@@ -241,7 +251,7 @@ func (m *maker) neighbourSection() Section {
 	}
 	s.Lines = append(s.Lines, "Gradient × glass + a fall a pair between [D]; before a tube strikes, up to the open-circuit volts.")
 	if wide > 0 {
-		s.note("volts-between", finding.Warning, fmt.Sprintf("%d pairs of runs lie nearer than %s mm with more than 1 kV between them", wide, end.Text("value")), "set them wider, or change the order", "[S32b, P for live ends; C for glass]")
+		s.note("volts-between", finding.Warning, fmt.Sprintf("%s of runs nearer than %s mm with more than 1 kV between them: %s", counted(wide, "pair"), end.Text("value"), strings.Join(names, "; ")), "set them wider, or change the order", "[S32b, P for live ends; C for glass]")
 	}
 	return s
 }

@@ -239,29 +239,46 @@ func (m *maker) supportSection() Section {
 	s.add(by(fig("supports", q.Int(m.count(func(u Unit) int { return u.Support }), q.Piece), q.Piece, 0), fmt.Sprintf("at most %s mm apart: mounting sheet", spacing.Text("value")), spacing.Source(), spacing.Grade()))
 	s.add(by(fig("from an electrode, most", near.Number("value", q.Millimetre), q.Millimetre, 0), "clear of bends; free to move", near.Source(), near.Grade()))
 	s.add(by(fig("tube to surface, least", gap.Number("value", q.Millimetre), q.Millimetre, 0), "", gap.Source(), gap.Grade()))
-	heights := map[string][]string{}
-	var order []string
 	most := q.Int(0, q.Millimetre)
-	for _, u := range m.units {
+	uneven := false
+	for i, u := range m.units {
 		h := SupportHeight(gap.Number("value", q.Millimetre), m.diameter, u.Deepest)
+		uneven = uneven || i > 0 && h.Cmp(most) != 0
 		most = most.Max(h)
-		k := h.Format(q.Millimetre, 1)
-		if _, ok := heights[k]; !ok {
-			order = append(order, k)
-		}
-		heights[k] = append(heights[k], u.ID)
 	}
 	s.add(by(fig("front centre above surface", most, q.Millimetre, 1), "that + D/2 + deepest back run", gap.Source(), "D"))
 	s.add(by(fig("face above surface", most.Add(m.diameter.Times(1, 2)), q.Millimetre, 1), "+ D/2", "", "D"))
-	if len(order) > 1 {
-		for _, k := range order {
-			s.add(by(said("least for "+clipList(heights[k]), k), "", "", "D"))
-		}
+	for _, h := range m.supportHeights(most) {
+		s.add(by(fig("tube centre at "+h.height.Format(q.Millimetre, 0), q.Int(h.n, q.Piece), q.Piece, 0), "supports of that height", "", "D"))
+	}
+	if uneven {
 		s.note("depths", finding.Note, "units differ in depth: one height of front centre for all, the greatest", "", "")
 	}
-	bend := q.FromFloat(m.p.Spec.Rules.CornerRadius, q.Millimetre, 1)
-	s.Lines = append(s.Lines, "A bend into a leg reaches "+bend.Format(q.Millimetre, 1)+" back: where that is more than the height, cut a slot, not a round hole [D].")
 	return s
+}
+
+// heightCount is how many supports hold the tube's centre at a height, to the mm.
+type heightCount struct {
+	height q.Quantity
+	n      int
+}
+
+// supportHeights counts supports by the height of the tube's centre over the
+// surface where they stand, the highest first: a back run is held lower than the
+// front.
+func (m *maker) supportHeights(front q.Quantity) []heightCount {
+	var out []heightCount
+	for _, p := range m.supports {
+		h := front.Add(q.FromFloat(p.At.Z, q.Millimetre, 3)).Round(q.Millimetre, 0)
+		i := slices.IndexFunc(out, func(c heightCount) bool { return c.height.Cmp(h) == 0 })
+		if i < 0 {
+			i = len(out)
+			out = append(out, heightCount{height: h})
+		}
+		out[i].n++
+	}
+	slices.SortFunc(out, func(a, b heightCount) int { return b.height.Cmp(a.height) })
+	return out
 }
 
 // SupportHeight returns how high the centre of the front glass stands over the
@@ -269,15 +286,6 @@ func (m *maker) supportSection() Section {
 // behind it (depth stack of S33g's gap, D).
 func SupportHeight(gap, outside, depth q.Quantity) q.Quantity {
 	return gap.Add(outside.Times(1, 2)).Add(depth)
-}
-
-// clipList joins names, and says how many more there are after six.
-func clipList(names []string) string {
-	const most = 6
-	if len(names) <= most {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 func (m *maker) sundrySection() Section {

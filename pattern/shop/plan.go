@@ -9,6 +9,7 @@ import (
 	"tubewright/pattern/finding"
 	q "tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/support"
 )
 
 // Plan is the shop's side of one job.
@@ -18,8 +19,10 @@ type Plan struct {
 	Tables   table.Set
 	Units    []Unit
 	Circuits []Circuit
-	Cuts     []Cut     // stick by stick, kinds of glass in the order they are met
-	Sections []Section // in the order of the sheets
+	Cuts     []Cut      // stick by stick, kinds of glass in the order they are met
+	Paint    q.Quantity // length painted out, overlaps included
+	Mercury  q.Quantity // ceiling of one set; 0 mg without
+	Sections []Section  // in the order of the sheets
 }
 
 // Notes returns the notes of all sections.
@@ -49,6 +52,7 @@ type maker struct {
 	wallRow  *table.Row // nil where the wall is assumed
 	units    []Unit
 	circuits []Circuit
+	supports []support.Place
 	bought   int // sticks, all kinds of glass together
 	cutList  []Cut
 }
@@ -63,16 +67,21 @@ func Make(p pattern.Pattern, spec Spec) (Plan, error) {
 	}
 	m := &maker{settled: s, p: p, diameter: q.FromFloat(p.Spec.Rules.Diameter, q.Millimetre, 3)}
 	m.findWall()
+	mm := func(key string) float64 { return s.tables.Cell("supports", key, q.Millimetre).Float(q.Millimetre) }
+	m.supports = support.Places(p, support.Rule{Spacing: mm("support-spacing"), FromEnd: mm("support-electrode")})
 	if err := m.measure(); err != nil {
 		return Plan{}, err
 	}
 	m.share()
+	if err := m.measuredLeads(); err != nil {
+		return Plan{}, err
+	}
 	out := Plan{Name: p.Spec.Name, Spec: m.Spec, Tables: m.tables, Units: m.units, Circuits: m.circuits}
 	stages := [][]Section{m.job(), m.loading(), m.materials(), m.light(), m.processing(), m.price(), m.recordSection()}
 	for _, ss := range stages {
 		out.Sections = append(out.Sections, ss...)
 	}
-	out.Cuts = m.cutList
+	out.Cuts, out.Paint, out.Mercury = m.cutList, m.paintLength(), m.allMercury()
 	return out, nil
 }
 
@@ -121,6 +130,7 @@ func (m *maker) job() []Section {
 	s.add(wall, said("colour", m.colourWords(m.Colour)), said("glass", m.glassWords(m.Glass)))
 	s.add(said("place", m.place.Text("name")), said("exposure", m.exposure()))
 	s.add(said("supply", fmt.Sprintf("%s, %d mA", m.Supply, m.Current)), said("chart", m.chart.ID+": "+m.chart.Name))
+	s.add(said("supply stands", m.supplyWords()))
 	s.add(fig("sets of this sign", q.Int(m.Sets, q.Piece), q.Piece, 0))
 	if m.wallRow == nil {
 		s.note("no-wall", finding.Warning, fmt.Sprintf("the table of tubes has no wall for %s: volumes and masses are estimates", m.diameter.Format(q.Millimetre, 1)), "add the size to tubes.csv", "")

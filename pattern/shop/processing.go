@@ -46,12 +46,7 @@ func (m *maker) groupSection() Section {
 }
 
 func (m *maker) mercuryJob(s *Section) {
-	total := q.Int(0, q.Milligram)
-	for _, u := range m.units {
-		if m.mercury(u) {
-			total = total.Add(m.dose(u).Ceiling)
-		}
-	}
+	total := m.allMercury()
 	s.add(by(fig("mercury, all units, at most", total, q.Milligram, 1), "sum of the ceilings on the cards: good practice, the exemption behind it ended in 2018; keep it for the year's total", "S36 S108", "D"))
 	if m.Sets > 1 {
 		s.add(by(fig("mercury, all sets, at most", total.Times(int64(m.Sets), 1), q.Milligram, 1), fmt.Sprintf("%d sets", m.Sets), "", "D"))
@@ -61,6 +56,17 @@ func (m *maker) mercuryJob(s *Section) {
 	if m.Place == "US-LA" {
 		s.note("mercury-law", finding.Warning, "Louisiana: 10 mg a tube is the limit, below what works", "see the exemption of the sign trade, or take a colour without mercury", "[S83, P]")
 	}
+}
+
+// allMercury sums the ceilings of the units.
+func (m *maker) allMercury() q.Quantity {
+	total := q.Int(0, q.Milligram)
+	for _, u := range m.units {
+		if m.mercury(u) {
+			total = total.Add(m.dose(u).Ceiling)
+		}
+	}
+	return total
 }
 
 // dose returns the mercury ceiling of a unit, to a tenth of a milligram so that

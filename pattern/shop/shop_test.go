@@ -20,6 +20,7 @@ import (
 	"tubewright/pattern/shop/load"
 	q "tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/support"
 	"tubewright/pattern/tube"
 )
 
@@ -100,7 +101,7 @@ func unitOf(name string) (q.Unit, bool) {
 		{"units/bends", q.Piece}, {"units/sticks", q.Piece}, {"units/welds", q.Piece}, {"units/supports", q.Piece}, {"units/", q.Millimetre},
 		{"Off-cut", q.Millimetre}, {"sticks-", q.Millimetre},
 		{"electrodes/electrodes", q.Piece}, {"housings and", q.Piece}, {"current", q.Milliampere}, {"class by", q.Milliampere}, {"housing hole", q.Millimetre}, {"overall", q.Millimetre},
-		{"supports/supports", q.Piece}, {"supports/", q.Millimetre}, {"paint: area", q.SquareCentimetre}, {"paint", q.Millimetre}, {"cable", q.Metre},
+		{"supports/supports", q.Piece}, {"supports/tube centre", q.Piece}, {"supports/", q.Millimetre}, {"paint: area", q.SquareCentimetre}, {"paint", q.Millimetre}, {"cable", q.Metre},
 		{"mercury", q.Milligram}, {"Hg", q.Milligram}, {"bead", q.Millimetre}, {"bore", q.Millimetre}, {"law of", q.TorrMillimetre},
 		{"volume", q.Millilitre}, {"surface", q.SquareCentimetre}, {"FILL", q.Torr}, {"gas taken", q.TorrMillilitre}, {"/glass", q.Millimetre}, {"loading-C", q.Metre},
 	} {
@@ -375,8 +376,18 @@ func TestDepthStack(t *testing.T) {
 	if got := figure(t, s, "front centre above surface").String(); got != "31.2 mm" {
 		t.Errorf("height %s", got)
 	}
-	if got := figure(t, s, "least for U2").String(); got != "12.0 mm" {
-		t.Errorf("S has no back run: %s", got)
+	// S has no back run: its bends into the legs reach back by their radius, 1.27 D.
+	if got := pl.Units[1].Deepest.Format(q.Millimetre, 1); got != "15.2 mm" {
+		t.Errorf("S lies %s deep", got)
+	}
+	byHeight := q.Int(0, q.Piece)
+	for _, f := range s.Figures {
+		if strings.HasPrefix(f.Name, "tube centre at ") {
+			byHeight = byHeight.Add(f.Value)
+		}
+	}
+	if all := figure(t, s, "supports").Value; byHeight.Cmp(all) != 0 || len(support.Places(word("HS"), support.Rule{})) != all.Ceil(q.Piece) {
+		t.Errorf("%s supports by height, %s in all, %d on the mounting sheet", byHeight.Number(q.Piece, 0), all.Number(q.Piece, 0), len(support.Places(word("HS"), support.Rule{})))
 	}
 	if len(s.Notes) == 0 || !strings.Contains(s.Notes[0].Text, "differ in depth") {
 		t.Error("units of unlike depth go unsaid")
@@ -528,7 +539,7 @@ func TestVoltsBetweenNeighbours(t *testing.T) {
 	if gap := g.Rows[0][1].String(); gap != "18 mm" {
 		t.Errorf("gap %s", gap)
 	}
-	if !strings.Contains(notes(pl), "pairs of runs lie nearer than 38 mm with more than 1 kV") {
+	if !strings.Contains(notes(pl), "1 pair of runs nearer than 38 mm with more than 1 kV between them: U1 and U2") {
 		t.Error("live runs side by side go unsaid")
 	}
 }

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tubewright/geom"
@@ -41,6 +42,12 @@ type Spec struct {
 	// SupplyAt is where the supply stands behind the sign, mm, front frame;
 	// default behind the middle of the sign.
 	SupplyAt *geom.Point
+	// SupplyIn is indoors or outdoors; default where the sign is.
+	SupplyIn string
+	// Conduit is what the leads run in, a word of Conduits; default unstated.
+	Conduit string
+	// Leads are measured leads, in the place of those reckoned from the straight way.
+	Leads []Lead
 	// Sets is how many identical signs are made; default 1.
 	Sets int
 	// Class is the class of bends for the price by length: straight, block or
@@ -98,6 +105,8 @@ func settle(s Spec) (settled, error) {
 	preset(&out.Glass, "soda-lime")
 	preset(&out.Place, "unstated")
 	preset(&out.Class, "block")
+	preset(&out.Conduit, Conduits()[0])
+	preset(&out.SupplyIn, [...]string{"outdoors", "indoors"}[b2i(s.Indoors)])
 	preset(&out.Currency, "demo money")
 	var ok bool
 	if out.place, ok = out.tables.Table("places").Find(out.Place); !ok {
@@ -157,12 +166,17 @@ func (s *settled) check() error {
 		}
 		s.ambient = &q
 	}
-	for _, c := range Classes() {
-		if s.Class == c {
-			return nil
+	for _, w := range []struct {
+		what, word string
+		known      []string
+	}{
+		{"class of bends", s.Class, Classes()}, {"conduit", s.Conduit, Conduits()}, {"place of the supply", s.SupplyIn, []string{"indoors", "outdoors"}},
+	} {
+		if !slices.Contains(w.known, w.word) {
+			return fmt.Errorf("unknown %s %q; write %s", w.what, w.word, strings.Join(w.known, ", "))
 		}
 	}
-	return fmt.Errorf("unknown class of bends %q; write %s", s.Class, strings.Join(Classes(), ", "))
+	return nil
 }
 
 // ParseChanges reads "U2 = blue; U3 @ 640 = ruby-red, lead-0010": other colours,

@@ -3,11 +3,9 @@ package shop
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
-	"tubewright/geom"
 	"tubewright/pattern"
 	q "tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
@@ -25,7 +23,7 @@ type Unit struct {
 	Gas                    string // key of the table gases
 	Bends                  []Count
 	HiddenRuns             int
-	Deepest                q.Quantity // from the face plane to the deepest centre of front glass and back runs, legs apart
+	Deepest                q.Quantity // from the face plane to the deepest centre, legs apart (pattern.Depth)
 	Sticks, Welds, Support int
 }
 
@@ -59,7 +57,7 @@ func (m *maker) measure() error {
 		out.Glass = out.Lit.Add(out.Hidden).Add(out.Leg)
 		out.Bends = countBends(u)
 		out.HiddenRuns = hiddenRuns(u.Tube)
-		out.Deepest = q.FromFloat(deepest(u.Tube), q.Millimetre, 1)
+		out.Deepest = q.FromFloat(pattern.DepthOf(u.Tube).Deepest, q.Millimetre, 1)
 		var err error
 		if out.Spans, err = m.spans(out); err != nil {
 			return err
@@ -118,24 +116,6 @@ func hiddenRuns(t tube.Tube) int {
 		}
 	}
 	return n
-}
-
-// deepest returns how far the deepest centre of the glass, legs apart, lies
-// behind the face plane, mm, to a sample each 2 mm. The bend into a leg is left
-// out as the leg is: it goes through the panel with it.
-func deepest(t tube.Tube) float64 {
-	z := 0.0
-	leg := func(i int) bool { return i >= 0 && i < len(t) && t[i].Role == tube.Leg }
-	for i, p := range t {
-		if _, bent := p.Seg.(geom.Arc3); leg(i) || bent && (leg(i-1) || leg(i+1)) {
-			continue
-		}
-		n := max(1, int(math.Ceil(p.Seg.Length()/2)))
-		for k := range n + 1 {
-			z = min(z, p.Seg.PointAt(p.Seg.Length()*float64(k)/float64(n)).Z)
-		}
-	}
-	return -z
 }
 
 // spans applies the colour changes of a unit, and refuses what cannot be one
@@ -229,18 +209,15 @@ func SticksFor(glass, stick, waste q.Quantity) int {
 // (S11, P for its at-least-three; the rule D).
 func Welds(sticks int) int { return 2 + sticks - 1 }
 
-// sticks counts the sticks, welds and supports of a unit.
+// sticks counts the sticks, welds and supports of a unit. Supports are those of the
+// mounting sheet, by the one rule of package support.
 func (m *maker) sticks(u *Unit) {
 	for _, p := range m.pieces(*u) {
 		u.Sticks += len(p)
 	}
 	u.Welds = Welds(u.Sticks)
-	spacing := m.tables.Cell("supports", "support-spacing", q.Millimetre)
-	end := m.tables.Cell("supports", "support-electrode", q.Millimetre)
-	between := u.Lit.Add(u.Hidden).Sub(end.Times(2, 1))
-	u.Support = 2
-	if !between.Less(spacing) {
-		u.Support = between.Div(spacing).Ceil(q.One) + 1
+	for _, s := range m.supports {
+		u.Support += b2i(s.Unit == u.ID)
 	}
 }
 

@@ -7,6 +7,8 @@ type Shop struct {
 	Place, Exposure, Ambient       string
 	Chart, Between                 string
 	Supply, Current                string
+	SupplyAt, SupplyIn             string
+	Conduit, Leads                 string
 	MainsVolts, MainsAmperes, Sets string
 	Class, Currency                string
 	Tables                         string // folder of the shop's own tables
@@ -35,6 +37,10 @@ func shopSettings() []Setting {
 		word("chart", "loading chart: a row of the table charts", "by place", func(s *Shop) *string { return &s.Chart }),
 		choice("between-columns", "a tube between two diameters of the chart: refuse or interpolate", []string{"refuse", "interpolate"}, func(s *Shop) *string { return &s.Between }),
 		choice("supply", "kind of supply: midpoint, end-grounded, isolated or electronic", []string{"midpoint", "end-grounded", "isolated", "electronic"}, func(s *Shop) *string { return &s.Supply }),
+		word("supply-at", "where the supply stands, right and up from the left end of the baseline: 300mm, -500mm", "behind the middle of its circuit", func(s *Shop) *string { return &s.SupplyAt }),
+		choice("supply-exposure", "the supply as the sign, outdoors, or indoors", []string{"as the sign", "outdoors", "indoors"}, func(s *Shop) *string { return &s.SupplyIn }),
+		choice("conduit", "what the leads run in: unstated, metal, non-metallic or none", []string{"unstated", "metal", "non-metallic", "none"}, func(s *Shop) *string { return &s.Conduit }),
+		word("leads", "measured first and last lead of circuits: C1 = 2.4m, 2.6m; C2 = 3m, 3m", "the straight way and some slack", func(s *Shop) *string { return &s.Leads }),
 		word("current", "rated secondary current in mA", "30", func(s *Shop) *string { return &s.Current }),
 		word("mains-volts", "voltage of the branch circuit in V", "by place", func(s *Shop) *string { return &s.MainsVolts }),
 		word("mains-amperes", "rating of the branch circuit in A", "by place", func(s *Shop) *string { return &s.MainsAmperes }),
