@@ -76,7 +76,7 @@ func (s shopSide) proofFiles(opt proof.Options) ([]file, error) {
 		return nil, err
 	}
 	return encodeAll([]output{
-		{"proof.png", "\x89PNG", scene.WritePNG},
+		{"proof.png", proof.Mark, scene.WritePNG},
 		{"proof.svg", `data-tubewright="proof"`, scene.WriteSVG},
 	})
 }

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"image"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/pattern/tube"
@@ -45,11 +46,11 @@ func (s *Scene) fittings() []fitting {
 func personPath() [][2]float64 {
 	return [][2]float64{
 		{0, 1.0},
-		{0.036, 1.0}, {0.054, 0.974}, {0.053, 0.940}, // head
-		{0.052, 0.912}, {0.040, 0.886}, {0.029, 0.874},
-		{0.028, 0.862}, {0.030, 0.852}, {0.036, 0.845}, // neck
-		{0.070, 0.832}, {0.108, 0.826}, {0.122, 0.800}, // shoulder
-		{0.140, 0.752}, {0.148, 0.640}, {0.146, 0.560}, // arm
+		{0.030, 1.0}, {0.047, 0.983}, {0.0475, 0.950}, // head
+		{0.048, 0.916}, {0.041, 0.892}, {0.031, 0.877},
+		{0.031, 0.864}, {0.033, 0.852}, {0.040, 0.843}, // neck
+		{0.058, 0.828}, {0.106, 0.824}, {0.123, 0.796}, // shoulder
+		{0.137, 0.764}, {0.147, 0.650}, {0.146, 0.560}, // arm
 		{0.148, 0.520}, {0.146, 0.480}, {0.138, 0.462},
 		{0.130, 0.452}, {0.120, 0.462}, {0.118, 0.490}, // hand
 		{0.118, 0.560}, {0.112, 0.640}, {0.104, 0.700},
@@ -62,29 +63,50 @@ func personPath() [][2]float64 {
 	}
 }
 
+// personOutline is the same outline as a polygon, round both halves.
+func personOutline() []geom.Point {
+	const pieces = 12 // of a curve
+	pts := personPath()
+	var half []geom.Point
+	for i := 1; i+2 < len(pts); i += 3 {
+		for k := range pieces {
+			half = append(half, onCurve(pts[i-1:i+3], float64(k)/pieces))
+		}
+	}
+	whole := append(slices.Clone(half), geom.Point{X: pts[len(pts)-1][0], Y: pts[len(pts)-1][1]})
+	for _, p := range slices.Backward(half) {
+		whole = append(whole, geom.Point{X: -p.X, Y: p.Y})
+	}
+	return whole
+}
+
+// onCurve returns the place at t, 0 to 1, of a cubic curve (de Casteljau). Products
+// are rounded, so that every machine gives the same.
+func onCurve(pts [][2]float64, t float64) geom.Point {
+	var c [4][2]float64
+	copy(c[:], pts)
+	for n := 3; n > 0; n-- {
+		for i := range n {
+			for k := range 2 {
+				c[i][k] = float64(c[i][k]*(1-t)) + float64(c[i+1][k]*t)
+			}
+		}
+	}
+	return geom.Point{X: c[0][0], Y: c[0][1]}
+}
+
 // person draws the person as a calm dark or pale shape.
 func (cv *canvas) person() {
 	if cv.s.figure == nil {
 		return
 	}
 	z := vector.NewRasterizer(cv.w, cv.h)
-	at := func(p [2]float64) (float32, float32) {
-		x, y := cv.s.Pixel(geom.Point{X: cv.s.figure.X + p[0]*personHeight, Y: cv.s.figure.Y + p[1]*personHeight})
-		return float32(x), float32(y)
-	}
-	pts := personPath()
-	z.MoveTo(at(pts[0]))
-	for i := 1; i+2 < len(pts); i += 3 {
-		bx, by := at(pts[i])
-		cx, cy := at(pts[i+1])
-		dx, dy := at(pts[i+2])
-		z.CubeTo(bx, by, cx, cy, dx, dy)
-	}
-	for i := len(pts) - 1; i >= 3; i -= 3 {
-		bx, by := at(mirrored(pts[i-1]))
-		cx, cy := at(mirrored(pts[i-2]))
-		dx, dy := at(mirrored(pts[i-3]))
-		z.CubeTo(bx, by, cx, cy, dx, dy)
+	for i, p := range personOutline() {
+		x, y := cv.s.Pixel(geom.Point{X: cv.s.figure.X + float64(p.X*personHeight), Y: cv.s.figure.Y + float64(p.Y*personHeight)})
+		if i == 0 {
+			z.MoveTo(float32(x), float32(y))
+		}
+		z.LineTo(float32(x), float32(y))
 	}
 	z.ClosePath()
 	mask := image.NewAlpha(image.Rect(0, 0, cv.w, cv.h))
@@ -93,7 +115,7 @@ func (cv *canvas) person() {
 	for i, a := range mask.Pix {
 		if a > 0 {
 			for k := range tone {
-				cv.c[k].v[i] = mix(cv.c[k].v[i], tone[k]+0.12*cv.c[k].v[i], float32(a)/255)
+				cv.c[k].v[i] = mix(cv.c[k].v[i], tone[k]+float32(0.12*cv.c[k].v[i]), float32(a)/255)
 			}
 		}
 	}

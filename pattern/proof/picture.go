@@ -2,8 +2,6 @@ package proof
 
 import (
 	"image"
-	"image/png"
-	"io"
 	"math"
 
 	"tubewright/geom"
@@ -15,17 +13,19 @@ import (
 type exposure struct {
 	sky   colour3 // light on the wall from elsewhere
 	tube  float32 // brightness of lit glass
+	wall  float32 // how much more of its light is shown on the wall than in the glass
 	veil  float32 // share of light scattered in the eye
 	shade float32 // how dark the shadow of the glass on the wall is
+	body  float32 // share of the sky that lit glass throws back
 }
 
 func (o Options) exposure() exposure {
 	if o.Time == Day {
-		return exposure{sky: colour3{1.30, 1.34, 1.40}, tube: 2.6, veil: 0.02, shade: 0.45}
+		return exposure{sky: colour3{1.22, 1.27, 1.34}, tube: 3.6, wall: 1, veil: 0.02, shade: 0.45, body: 0.10}
 	}
-	ex := exposure{sky: colour3{0.085, 0.094, 0.115}, tube: 10, veil: 0.05}
+	ex := exposure{sky: colour3{0.085, 0.094, 0.115}, tube: 7.5, wall: 1.5, veil: 0.06, body: 1}
 	if o.Wall == LightWall { // the eye takes a bright wall darker
-		ex.tube = 6
+		ex.sky, ex.wall = ex.sky.times(0.42), 0.85
 	}
 	return ex
 }
@@ -37,12 +37,6 @@ type canvas struct {
 	ex       exposure
 	c        [3]plane
 	emission [3]plane
-}
-
-// WritePNG writes the picture. The same scene gives the same bytes.
-func (s *Scene) WritePNG(w io.Writer) error {
-	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	return enc.Encode(w, s.Draw())
 }
 
 // Draw returns the picture.
@@ -83,37 +77,36 @@ func (cv *canvas) emit(strands []drawn) {
 
 func isCoated(l look.Light) bool { return l.Off[0] > 0.6 }
 
-// bell is one of the bell curves that make up the light of a straight tube on the
-// wall: its deviation in distances from the wall, and its share.
-type bell struct{ sigma, share float64 }
-
-// bells stand for h/(π(h²+r²)): within 12 % of it up to 6 h (a test measures it).
+// bells make up the light of a straight tube on the wall, their deviations in
+// distances from the wall: they stand for h/(π(h²+r²)), within 1 % of it up to 8 h
+// (a test measures it; fitted by least greatest error).
 func bells() []bell {
-	return []bell{{0.64, 0.345}, {1.5, 0.30}, {4, 0.18}, {11, 0.105}}
+	return []bell{{0.545, 0.1832}, {1.063, 0.3229}, {2.127, 0.2501}, {5.48, 0.1924}}
 }
 
 // wall lights the wall: by the sky, less the shadow of the glass, and by the glass.
 func (cv *canvas) wall(strands []drawn) {
 	h := -cv.s.wallZ * cv.s.scale()
+	near := bells()
+	for i := range near {
+		// A round tube of brightness B and radius R gives a wall π B R/h; the picture
+		// has 2R of it in each line across: hence π/2.
+		near[i] = bell{near[i].sigma * h, float64(cv.ex.wall) * near[i].share * math.Pi / 2}
+	}
 	var lit [3]plane
 	for k := range lit {
-		lit[k] = newPlane(cv.w, cv.h)
-		for _, b := range bells() {
-			// A round tube of brightness B and radius R gives a wall π B R/h; the picture
-			// has 2R of it in each line across: hence π/2.
-			lit[k].add(cv.emission[k].blurred(b.sigma*h), float32(b.share*math.Pi/2))
-		}
+		lit[k] = cv.emission[k].spread(near)
 	}
 	shadow := cv.shadow(strands, h)
 	k := 1 / cv.s.scale()
 	for y := range cv.h {
 		for x := range cv.w {
 			i := y*cv.w + x
-			tone := cv.s.wallAt(cv.s.frame.Min.X+(float64(x)+0.5)*k, cv.s.frame.Max.Y-(float64(y)+0.5)*k)
+			tone := cv.s.wallAt(cv.s.frame.Min.X+float64((float64(x)+0.5)*k), cv.s.frame.Max.Y-float64((float64(y)+0.5)*k))
 			for j := range tone {
 				sky := cv.ex.sky[j]
 				if cv.ex.shade > 0 {
-					sky *= 1 - cv.ex.shade*shadow.v[i]
+					sky *= 1 - float32(cv.ex.shade*shadow.v[i])
 				}
 				cv.c[j].v[i] = tone[j] * (sky + lit[j].v[i])
 			}
@@ -136,7 +129,7 @@ func (cv *canvas) shadow(strands []drawn, h float64) plane {
 			}
 		})
 	}
-	return p.blurred(0.3 * h)
+	return p.spread([]bell{{0.3 * h, 1}})
 }
 
 // glass lays one run over what is behind it.
@@ -144,28 +137,29 @@ func (cv *canvas) glass(st drawn) {
 	sky, coated := cv.ex.sky, isCoated(st.light)
 	cv.over(st.patch, cv.s.diameter/2, func(across float32, under colour3) colour3 {
 		u := float64(across)
-		gloss := float32(0.5 * math.Exp(-float64((u-0.45)*(u-0.45))/0.02))
+		gloss := float32(0.025 * math.Exp(-float64((u-0.45)*(u-0.45))/0.02))
 		if st.role == tube.Hidden { // block-out: black paint with a little gloss
-			return colour3{0.010 + 0.05*gloss, 0.010 + 0.05*gloss, 0.011 + 0.05*gloss}.lit(sky)
+			return colour3{0.010 + gloss, 0.010 + gloss, 0.011 + gloss}.lit(sky)
 		}
 		body := colour3{float32(st.light.Off[0]), float32(st.light.Off[1]), float32(st.light.Off[2])}
-		rim := float32(0.25 + 0.75*u*u) // clear glass is seen at its edges
+		rim := float32(0.25 + float64(0.75*u*u)) // clear glass is seen at its edges
 		if coated {
 			rim = 0.92
 		}
 		through := 1 - rim
+		thrown := float32(1)
 		switch st.role {
 		case tube.Leg:
-			rim *= 0.6
+			rim = float32(0.6 * rim)
 			through = 1 - rim
 		case tube.Lit:
+			thrown = cv.ex.body
 			through *= 0.1 // what is behind glowing gas is hardly seen
 		}
 		var out colour3
 		for k := range out {
-			seen := under[k]*through + rim*body[k]*sky[k]
-			v := shine(across, st.role, coated) * cv.ex.tube * float32(st.light.RGB[k])
-			out[k] = seen + v
+			seen := float32(under[k]*through) + float32(rim*body[k]*sky[k]*thrown)
+			out[k] = seen + float32(shine(across, st.role, coated)*cv.ex.tube*float32(st.light.RGB[k]))
 		}
 		return out
 	})
@@ -192,7 +186,7 @@ func (cv *canvas) fittings() {
 		return func(_ float32, under colour3) colour3 {
 			var out colour3
 			for k := range out {
-				out[k] = mix(under[k], tone[k]*cv.ex.sky[k]+0.3*under[k], share)
+				out[k] = mix(under[k], float32(tone[k]*cv.ex.sky[k])+float32(0.3*under[k]), share)
 			}
 			return out
 		}
@@ -202,7 +196,7 @@ func (cv *canvas) fittings() {
 		for i, p := range f.pts {
 			pts[i].X, pts[i].Y = cv.s.Pixel(p)
 		}
-		cv.over(patchOf(pts, f.radius*cv.s.scale()+1, cv.w, cv.h), f.radius, faint(f.tone, 0.55))
+		cv.over(patchOf(pts, f.radius*cv.s.scale()+1, cv.w, cv.h), f.radius, faint(f.tone, 0.38))
 	}
 }
 
@@ -211,8 +205,7 @@ func (cv *canvas) veil() {
 	reach := 0.10 * math.Min(float64(cv.w), float64(cv.h))
 	near := 1.1 * cv.s.diameter * cv.s.scale()
 	for k := range cv.c {
-		cv.c[k].add(cv.emission[k].blurred(near), 0.8*cv.ex.veil)
-		cv.c[k].add(cv.emission[k].blurred(reach), cv.ex.veil)
+		cv.c[k].add(cv.emission[k].spread([]bell{{near, 0.8}, {reach, 1}}), cv.ex.veil)
 	}
 }
 
@@ -239,7 +232,7 @@ func (cv *canvas) shown() *image.RGBA {
 
 // whitened moves a component toward the greatest one where that is far over what a
 // screen shows: bright light spills into all of the eye.
-func whitened(v, most float32) float32 { return mix(v, most, 0.035*most/(1+most)) }
+func whitened(v, most float32) float32 { return mix(v, most, 0.022*most/(1+most)) }
 
 // threshold returns a number from 0 to 1 from the 4 × 4 matrix of B. E. Bayer, "An
 // optimum method for two-level rendition of continuous-tone pictures" (1973).
@@ -265,9 +258,9 @@ func screenCurve() screen {
 		if v <= 0.0031308 {
 			v *= 12.92
 		} else {
-			v = 1.055*math.Pow(v, 1/2.4) - 0.055
+			v = float64(1.055*math.Pow(v, 1/2.4)) - 0.055
 		}
-		out[i] = float32(255 * v)
+		out[i] = float32(math.Round(255*v*1e4) / 1e4) // machines differ in the last digit of Exp and Pow
 	}
 	return out
 }

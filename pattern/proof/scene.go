@@ -197,7 +197,7 @@ const (
 	personHeight = 1700.0
 	personWidth  = 520.0
 	personEye    = 1600.0
-	bustBelow    = 420.0 // least of the person that is seen under the eye
+	bustBelow    = 320.0 // least of the person that is seen under the eye
 	headroom     = 90.0
 )
 

@@ -112,10 +112,11 @@ func shine(across float32, role tube.Role, coated bool) float32 {
 		return 0
 	}
 	u := float64(across)
+	thick := math.Sqrt(max(0, 1-float64(u*u)))
 	if coated {
-		return float32(0.85 + 0.15*math.Sqrt(max(0, 1-u*u))) // a glowing skin
+		return float32(0.42 + float64(0.58*thick)) // a glowing skin, in glass that swallows light at its edge
 	}
 	// A column of gas: as bright as it is deep along the line of sight, inside a wall
 	// of glass that lights up faintly.
-	return float32(0.35 + 0.65*math.Sqrt(max(0, 1-float64(u*u)/0.81)))
+	return float32(0.22 + float64(0.78*math.Sqrt(max(0, 1-float64(u*u)/0.81))))
 }

@@ -70,10 +70,10 @@ func (e *svgWriter) head() {
 	for i, b := range bells() {
 		reach := 3 * b.sigma * -e.s.wallZ
 		e.put(`<filter id="glow%d" filterUnits="userSpaceOnUse" x="%s" y="%s" width="%s" height="%s" color-interpolation-filters="linearRGB"><feGaussianBlur stdDeviation="%s"/></filter>`+"\n",
-			i, num(-reach), num(-reach), num(f.Width()+2*reach), num(f.Height()+2*reach), num(b.sigma*-e.s.wallZ))
+			i, num(-reach), num(-reach), num(f.Width()+float64(2*reach)), num(f.Height()+float64(2*reach)), num(b.sigma*-e.s.wallZ))
 	}
 	if e.s.opt.Wall == BrickWall {
-		brick := hex(screenOf(colour3{0.24, 0.085, 0.05}.lit(e.s.opt.exposure().sky)))
+		brick := hex(screenOf(brickTone().lit(e.s.opt.exposure().sky)))
 		mortar := hex(screenOf(mortarTone().times(0.62).lit(e.s.opt.exposure().sky)))
 		e.put(`<pattern id="brick" width="%g" height="%g" patternUnits="userSpaceOnUse"><rect width="%g" height="%g" fill="%s"/><g fill="%s"><rect x="5" y="5" width="215" height="65"/><rect x="-107.5" y="80" width="215" height="65"/><rect x="117.5" y="80" width="215" height="65"/></g></pattern>`+"\n",
 			brickWide, 2*brickHigh, brickWide, 2*brickHigh, mortar, brick)
@@ -82,13 +82,11 @@ func (e *svgWriter) head() {
 }
 
 func (e *svgWriter) wall() error {
-	fill := "url(#brick)"
 	ex := e.s.opt.exposure()
+	fill := hex(screenOf(e.s.wallTone().lit(ex.sky)))
 	switch e.s.opt.Wall {
-	case DarkWall:
-		fill = hex(screenOf(darkTone().lit(ex.sky)))
-	case LightWall:
-		fill = hex(screenOf(lightTone().lit(ex.sky)))
+	case BrickWall:
+		fill = "url(#brick)"
 	case PictureWall:
 		return e.picture(ex.sky)
 	}
@@ -130,17 +128,33 @@ func btoi(v bool) int {
 func (e *svgWriter) glow() {
 	ex := e.s.opt.exposure()
 	d := e.s.diameter
-	strength := float64(ex.tube) / 10
+	// Light adds up in linear light, and layers of an SVG do not: its power of 0.6 and
+	// broader strokes come near it to the eye.
+	thrown := float64(ex.tube*ex.wall*e.s.wallTone()[0]) * math.Pi / 2
+	broad := min(max(1, math.Sqrt(thrown)), 1.6)
 	for i, b := range bells() {
 		e.put(`<g filter="url(#glow%d)" style="mix-blend-mode:screen" opacity="%s" fill="none" stroke-width="%s" stroke-linecap="round">`+"\n",
-			i, num(min(1, strength*(0.35+b.share))), num(d*(1+0.25*float64(i))))
+			i, num(min(1, 1.3*math.Pow(thrown*b.share, 0.6))), num(broad*d*(1+float64(0.25*float64(i)))))
 		for _, r := range e.s.runs {
 			if r.role == tube.Lit {
-				e.put(`<path d="%s" stroke="%s"/>`+"\n", e.d(r.pts), hex(encoded(r.light.RGB)))
+				e.put(`<path d="%s" stroke="%s"/>`+"\n", e.d(r.pts), hex(encoded(e.onWall(r.light.RGB))))
 			}
 		}
 		e.put("</g>\n")
 	}
+}
+
+// onWall returns the hue of a light that the wall throws back, the greatest
+// component 1, deeper than it is: layers over each other grow pale.
+func (e *svgWriter) onWall(light [3]float64) [3]float64 {
+	for k, v := range e.s.wallTone() {
+		light[k] *= float64(v)
+	}
+	most := max(light[0], light[1], light[2])
+	for k := range light {
+		light[k] = math.Pow(light[k]/most, 1.5)
+	}
+	return light
 }
 
 // glass draws every run, the deepest first, then what lights.
@@ -185,7 +199,7 @@ func (e *svgWriter) person() {
 		return
 	}
 	at := func(p [2]float64) string {
-		return e.at(geom.Point{X: e.s.figure.X + p[0]*personHeight, Y: e.s.figure.Y + p[1]*personHeight})
+		return e.at(geom.Point{X: e.s.figure.X + float64(p[0]*personHeight), Y: e.s.figure.Y + float64(p[1]*personHeight)})
 	}
 	var b strings.Builder
 	pts := personPath()
