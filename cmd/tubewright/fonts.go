@@ -34,21 +34,30 @@ func openFace(font string) (*fonts.Face, error) {
 	return fonts.Parse(data, font)
 }
 
-// fonts lists the built-in faces, or describes one face.
+// fonts lists the built-in faces, or grades one face for tube.
 func (c *console) fonts(args []string) (int, error) {
-	o, err := parse("fonts", args, nil, func(fs *pflag.FlagSet, o *options) {
+	o, err := parse("fonts", args, gradeSettings(), func(fs *pflag.FlagSet, o *options) {
 		fs.BoolVar(&o.licence, "licence", false, "")
+		fs.StringVar(&o.format, "format", "text", "")
+		fs.StringVar(&o.outFile, "out", "", "")
+		fs.BoolVar(&o.force, "force", false, "")
+		fs.BoolVar(&c.quiet, "quiet", false, "")
 	})
 	if err != nil {
+		return 0, err
+	}
+	if err := oneOf("format", o.format, "text", "json"); err != nil {
 		return 0, err
 	}
 	switch {
 	case len(o.args) > 1:
 		return 0, usagef("fonts takes one face or file, not %d (%s)", len(o.args), strings.Join(o.args, ", "))
 	case len(o.args) == 1:
-		return statusClean, c.describeFace(o.args[0], o.licence)
+		return statusClean, c.oneFace(o)
 	case o.licence:
 		return 0, usagef("--licence needs the name of a face, as in tubewright fonts vibur --licence")
+	case len(o.values) > 0 || o.outFile != "" || o.format != "text":
+		return 0, usagef("a grade needs a face, as in tubewright fonts vibur --tube 12mm")
 	}
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "NAME\tKIND\tLICENCE\tNOTE")
@@ -58,24 +67,36 @@ func (c *console) fonts(args []string) (int, error) {
 	return statusClean, w.Flush()
 }
 
-func (c *console) describeFace(font string, licence bool) error {
-	face, err := openFace(font)
+// oneFace tells what a face says of itself and how it suits a tube, or its
+// licence.
+func (c *console) oneFace(o *options) error {
+	face, err := openFace(o.args[0])
 	if err != nil {
 		return err
 	}
-	if licence {
+	if o.licence {
 		if face.Licence() == "" {
-			return fmt.Errorf("the font %s states no licence; ask whoever it came from", font)
+			return fmt.Errorf("the font %s states no licence; ask whoever it came from", o.args[0])
 		}
 		_, err := fmt.Fprintln(c.out, strings.TrimSpace(face.Licence()))
 		return err
 	}
+	if o.format == "text" {
+		if err := c.describeFace(face); err != nil {
+			return err
+		}
+	}
+	return c.gradeCommand(o, face)
+}
+
+// describeFace tells what a face says of itself.
+func (c *console) describeFace(face *fonts.Face) error {
 	kind := fonts.Outline
 	if face.IsSingleLine() {
 		kind = fonts.SingleLine
 	}
 	m := face.Metrics()
-	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', 0)
+	w := tabwriter.NewWriter(c.out, 16, 0, 2, ' ', 0)
 	for _, row := range [][2]string{
 		{"name", face.Name()},
 		{"family", face.Family()},
