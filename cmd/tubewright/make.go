@@ -3,15 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/export"
-	"tubewright/pattern/sheet"
-	"tubewright/pattern/sheet/pdf"
-	"tubewright/pattern/sheet/svg"
 
 	"github.com/spf13/pflag"
 )
@@ -74,8 +72,15 @@ func (c *console) make(args []string) (int, error) {
 // wholeJob makes all files of a job, the record last: it holds the hashes of
 // the others.
 func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
-	drawn := pattern.DrawFor(p, benchPrint(side.print, side.plan))
-	files, err := encode(side, drawn, rollOptions(j, side.print))
+	files, err := encode(side)
+	if err != nil {
+		return nil, err
+	}
+	drawn, err := drawAll(p, side)
+	if err != nil {
+		return nil, err
+	}
+	print, err := printedFiles(j, drawn, side.print)
 	if err != nil {
 		return nil, err
 	}
@@ -83,11 +88,7 @@ func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
-	printed, err := printedFiles(j, p, drawn, side)
-	if err != nil {
-		return nil, err
-	}
-	files = append(append(files, printed...), sheets...)
+	files = slices.Concat(print, files, sheets)
 	kept, err := side.record(j, files)
 	if err != nil {
 		return nil, err
@@ -108,21 +109,25 @@ func makePattern(j job.Job) (pattern.Pattern, error) {
 	return pattern.Make(spec)
 }
 
-// encode makes the files of a job, in memory. Each has a mark by which it is
-// known as ours when it is to be replaced.
-func encode(s shopSide, drawn *sheet.Sheet, roll pdf.Options) ([]file, error) {
+// encode makes the files for other programs, in memory. Each file of a job has a
+// mark by which it is known as ours when it is to be replaced.
+func encode(s shopSide) ([]file, error) {
 	return encodeAll([]output{
-		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, drawn, roll.Stretch) }},
-		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, drawn, roll) }},
 		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, s.p) }},
+		{"heats.csv", heatsHeader(), func(w io.Writer) error { return export.WriteHeats(w, s.p) }},
 		{"result.json", export.Format, s.result},
 	})
 }
 
-// bendsHeader is the first line of bends.csv, by which the file is known.
-func bendsHeader() string {
+// bendsHeader and heatsHeader are the first lines by which these files are known.
+func bendsHeader() string { return headerOf(export.WriteBends) }
+
+func heatsHeader() string { return headerOf(export.WriteHeats) }
+
+// headerOf is what a table has for a job without units.
+func headerOf(write func(io.Writer, pattern.Pattern) error) string {
 	var b strings.Builder
-	if err := export.WriteBends(&b, pattern.Pattern{}); err != nil {
+	if err := write(&b, pattern.Pattern{}); err != nil {
 		panic(err) // a strings.Builder takes everything
 	}
 	return b.String()

@@ -73,30 +73,44 @@ func lengthOr(word string, preset float64) (float64, error) {
 	return float64(l), err
 }
 
-// printedFiles are the drawings and documents for the printer.
-func printedFiles(j job.Job, p pattern.Pattern, drawn *sheet.Sheet, side shopSide) ([]file, error) {
+// printed are the drawings and documents of a job.
+type printed struct {
+	bench, front *sheet.Sheet
+	machine      *sheet.Sheet // front, for a file that goes to no printer
+	tiles, book  sheet.Book
+}
+
+// drawAll draws all that is printed of a pattern.
+func drawAll(p pattern.Pattern, side shopSide) (printed, error) {
 	o := withShopFacts(side.print, side.plan)
-	tiles, err := bender.Tiles(p, drawn, o)
-	if err != nil {
-		return nil, fmt.Errorf("tiles.pdf: %w", err)
+	out := printed{bench: pattern.DrawFor(p, benchPrint(side.print, side.plan))}
+	var err error
+	if out.tiles, err = bender.Tiles(p, out.bench, o); err != nil {
+		return out, fmt.Errorf("tiles.pdf: %w", err)
 	}
-	book, _, err := bender.Book(p, drawn, o)
-	if err != nil {
-		return nil, err
+	if out.book, _, err = bender.Book(p, out.bench, o); err != nil {
+		return out, err
 	}
-	long := rollOptions(j, o)
 	sizes := side.mountOptions()
-	front := mount.Draw(p, sizes, o.Format.Words)
-	printed := front // tells how it is corrected; the file for a machine is not
+	out.machine = mount.Draw(p, sizes, o.Format.Words)
+	out.front = out.machine
 	if sizes.Correction = o.Format.Correction(); sizes.Correction != "" {
-		printed = mount.Draw(p, sizes, o.Format.Words)
+		out.front = mount.Draw(p, sizes, o.Format.Words)
 	}
+	return out, nil
+}
+
+// printedFiles are the files for the printer, in memory.
+func printedFiles(j job.Job, d printed, o bender.Options) ([]file, error) {
+	long := rollOptions(j, o)
 	return encodeAll([]output{
-		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, tiles) }},
-		{"bender.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, book) }},
-		{"mount.svg", `data-frame="front"`, func(w io.Writer) error { return svg.EncodeStretched(w, printed, long.Stretch) }},
-		{"mount.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, printed, long) }},
-		{"mount.dxf", "AC1009", func(w io.Writer) error { return dxf.Encode(w, front) }},
+		{"pattern.svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, d.bench, long.Stretch) }},
+		{"pattern.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, d.bench, long) }},
+		{"tiles.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, d.tiles) }},
+		{"bender.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodePages(w, d.book) }},
+		{"mount.svg", `data-frame="front"`, func(w io.Writer) error { return svg.EncodeStretched(w, d.front, long.Stretch) }},
+		{"mount.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeWith(w, d.front, long) }},
+		{"mount.dxf", "AC1009", func(w io.Writer) error { return dxf.Encode(w, d.machine) }},
 	})
 }
 

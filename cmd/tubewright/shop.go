@@ -2,20 +2,22 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"tubewright/cmd/tubewright/job"
 	"tubewright/pattern"
 	"tubewright/pattern/bender"
 	"tubewright/pattern/export"
 	"tubewright/pattern/finding"
-	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/pdf"
 	"tubewright/pattern/sheet/svg"
 	"tubewright/pattern/shop"
@@ -120,10 +122,8 @@ func (s shopSide) unit(id string) (pattern.Pattern, error) {
 	return pattern.Alone(s.p, i), nil
 }
 
-// unitFiles are the sheets of one unit alone. Without the PDFs they are what the
-// record keeps the hashes of: the PDFs show the same drawings, and cost more time
-// than a large job has for each of its units.
-func (s shopSide) unitFiles(id string, withPDF bool) ([]file, error) {
+// unitFiles are the sheets of one unit alone; the record keeps their hashes.
+func (s shopSide) unitFiles(id string) ([]file, error) {
 	one, err := s.unit(id)
 	if err != nil {
 		return nil, err
@@ -132,20 +132,42 @@ func (s shopSide) unitFiles(id string, withPDF bool) ([]file, error) {
 	list := []output{
 		{id + ".svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, drawn, stretch) }},
 		{id + "-bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, one) }},
+		{id + "-heats.csv", heatsHeader(), func(w io.Writer) error { return export.WriteHeats(w, one) }},
 		{id + "-shop.csv", csvMark(), func(w io.Writer) error { return s.plan.WriteUnitCSV(w, id) }},
 	}
-	if withPDF {
-		var card []*sheet.Sheet
-		if card, err = shopsheet.DrawUnit(s.plan, id); err != nil {
-			return nil, err
-		}
-		list = append(list,
-			output{id + ".pdf", "tubewright", func(w io.Writer) error {
-				return pdf.EncodeWith(w, drawn, pdf.Options{Stretch: stretch, Words: s.print.Format.Words})
-			}},
-			output{id + "-card.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, card) }})
+	card, err := shopsheet.DrawUnit(s.plan, id)
+	if err != nil {
+		return nil, err
 	}
-	return encodeAll(list)
+	return encodeAll(append(list,
+		output{id + ".pdf", "tubewright", func(w io.Writer) error {
+			return pdf.EncodeWith(w, drawn, pdf.Options{Stretch: stretch, Words: s.print.Format.Words})
+		}},
+		output{id + "-card.pdf", "tubewright", func(w io.Writer) error { return pdf.EncodeBook(w, card) }}))
+}
+
+// unitHashes makes the sheets of every unit for their hashes: the units by
+// themselves, as many at a time as there are processors.
+func (s shopSide) unitHashes() ([]record.Unit, error) {
+	out := make([]record.Unit, len(s.p.Units))
+	failed := make([]error, len(out))
+	var workers sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for i := range next {
+				id := s.p.Units[i].ID
+				files, err := s.unitFiles(id)
+				out[i], failed[i] = record.Unit{ID: id, Files: hashesOf(files)}, err
+			}
+		})
+	}
+	for i := range out {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	return out, errors.Join(failed...)
 }
 
 func hashesOf(files []file) []record.Hash {
@@ -177,12 +199,8 @@ func (s shopSide) record(j job.Job, made []file) ([]file, error) {
 	}
 	j.Out, j.Shop.Tables = j.Name, ""
 	r.Job = string(job.Write(j))
-	for _, u := range s.p.Units {
-		files, err := s.unitFiles(u.ID, false)
-		if err != nil {
-			return nil, err
-		}
-		r.Units = append(r.Units, record.Unit{ID: u.ID, Files: hashesOf(files)})
+	if r.Units, err = s.unitHashes(); err != nil {
+		return nil, err
 	}
 	var b bytes.Buffer
 	if err := r.Write(&b); err != nil {

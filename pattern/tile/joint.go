@@ -21,7 +21,7 @@ type Mark struct {
 	Name string // "7a"
 	At   geom.Point
 	Sign int
-	text geom.Vec // from the mark to the middle of its name
+	text geom.Vec // from the mark to the middle of its name; zero where there is no room for one
 }
 
 // Sizes of a match mark, mm.
@@ -36,6 +36,7 @@ const signs = 4
 
 // join finds the joints and places their marks.
 func (l *Layout) join(k ink) {
+	taken := ink{} // what the marks themselves cover
 	for i, t := range l.Tiles {
 		if t.Blank {
 			continue
@@ -55,53 +56,105 @@ func (l *Layout) join(k ink) {
 			if d[0] == 1 {
 				j.Line = geom.Line{A: geom.Point{X: both.Min.X, Y: c.Y}, B: geom.Point{X: both.Max.X, Y: c.Y}}
 			}
-			j.place(k, l.Options.Overlap)
+			j.place(k, taken, l.Options.Overlap)
 			l.Joints = append(l.Joints, j)
 		}
 	}
 }
 
 // apart is the least distance between the two marks of a joint, mm, if it is long
-// enough: the nearer they are, the worse they tell a turn.
+// enough and has the room: the nearer they are, the worse they tell a turn.
 const apart = 60.0
 
-// place puts two marks on the joint, as far apart as there is room clear of ink,
-// each with its name along the joint beside it. Where there is no such room the
-// cross lies over the ink, and at least its name does not if that can be.
-func (j *Joint) place(k ink, overlap float64) {
+// nearest is the least distance at which names clear of ink are worth it, mm: a joint
+// along which glass runs has room at one end only.
+const nearest = 20.0
+
+// seat is a place for a mark on a joint: how far along, where its name is.
+type seat struct {
+	at    float64
+	name  geom.Vec
+	over  bool    // the cross lies over the ink, only the name does not
+	aside float64 // how far the name is from its best place, mm
+}
+
+// place puts two marks on the joint, as near to its ends as there is room clear of
+// ink, each with its name along the joint beside it. Where there is no such room the
+// cross lies over the ink, and its name does not; where glass runs all along the joint
+// the second mark has no name.
+func (j *Joint) place(k, taken ink, overlap float64) {
+	seats := j.seats(k, taken, overlap)
 	n := j.Line.Length()
-	dir := j.Line.DirAt(0)
+	a := seat{at: overlap + markArm + 2}
+	b := seat{at: n - a.at}
+	if len(seats) > 0 {
+		a = nearestSeat(seats, 0, func(seat) bool { return true })
+		far := nearestSeat(seats, n, func(s seat) bool { return s.at-a.at > apart })
+		if math.Abs(far.at-a.at) < apart {
+			far = nearestSeat(seats, 2*n, func(seat) bool { return true }) // the farthest there is
+		}
+		if math.Abs(far.at-a.at) > nearest {
+			b = far
+		}
+	}
+	half := nameHalf(j.Number)
+	for i, s := range [2]seat{a, b} {
+		m := Mark{Name: fmt.Sprintf("%d%c", j.Number, 'a'+i), At: j.Line.PointAt(s.at), Sign: j.Number % signs, text: s.name}
+		j.Marks = append(j.Marks, m)
+		taken.box(geom.EmptyRect().Including(m.At).Grown(markArm))
+		if m.text == (geom.Vec{}) {
+			continue
+		}
+		c := m.At.Add(m.text)
+		taken.box(geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)})
+	}
+}
+
+// nameHalf is half the room for the name of a mark.
+func nameHalf(number int) geom.Vec {
+	return geom.Vec{X: nameWide(number)/2 + 0.5, Y: nameSize/2 + 0.5}
+}
+
+// overInk is how much farther from its end, mm, a mark goes to be clear of ink.
+const overInk = 60.0
+
+// nearestSeat returns the seat nearest to an end of the joint of those that will do,
+// or where none will of all.
+func nearestSeat(seats []seat, end float64, do func(seat) bool) seat {
+	best, cost := seat{}, math.Inf(1)
+	for _, s := range seats {
+		c := math.Abs(s.at-end) + 2*s.aside
+		if s.over {
+			c += overInk
+		}
+		if !do(s) {
+			c += 1e6
+		}
+		if c < cost {
+			best, cost = s, c
+		}
+	}
+	return best
+}
+
+// seats lists the places along a joint whose name is clear of ink.
+func (j *Joint) seats(k, taken ink, overlap float64) []seat {
+	n, dir := j.Line.Length(), j.Line.DirAt(0)
 	end := overlap + markArm + 2 // clear of the joints that cross
-	nameFree := func(at, side float64) bool {
-		c := j.Line.PointAt(at).Add(nameOffset(dir, side, j.Number))
-		half := geom.Vec{X: nameWide(j.Number)/2 + 0.5, Y: nameSize/2 + 0.5}
-		return k.free(geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)})
-	}
-	markFree := func(at float64) bool {
+	half := nameHalf(j.Number)
+	names := nameOffsets(dir, j.Number, overlap)
+	var out []seat
+	for at := end; at <= n-end; at += 1.5 {
 		p := j.Line.PointAt(at)
-		return k.free(geom.EmptyRect().Including(p).Grown(markArm))
-	}
-	find := func(from, step float64) (float64, float64) {
-		most := max(0, (n-apart)/2-end)
-		for _, over := range [2]bool{false, true} {
-			for off := 0.0; off <= most; off += math.Abs(step) {
-				at := from + math.Copysign(off, step)
-				for _, side := range [2]float64{math.Copysign(1, step), -math.Copysign(1, step)} {
-					if (over || markFree(at)) && nameFree(at, side) {
-						return at, side
-					}
-				}
+		for _, name := range names {
+			c := p.Add(name)
+			cross, box := geom.EmptyRect().Including(p).Grown(markArm), geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)}
+			if k.free(box) && taken.free(box) && taken.free(cross) {
+				out = append(out, seat{at, name, !k.free(cross), name.Norm() - names[0].Norm()})
 			}
 		}
-		return from, math.Copysign(1, step)
 	}
-	for i, start := range [2][2]float64{{end, 3}, {n - end, -3}} {
-		at, side := find(start[0], start[1])
-		j.Marks = append(j.Marks, Mark{
-			Name: fmt.Sprintf("%d%c", j.Number, 'a'+i), At: j.Line.PointAt(at), Sign: j.Number % signs,
-			text: nameOffset(dir, side, j.Number),
-		})
-	}
+	return out
 }
 
 // nameWide is room for the name of a mark along a joint.
@@ -109,11 +162,28 @@ func nameWide(number int) float64 {
 	return sheet.Room*sheet.Width(fmt.Sprintf("%da", number), nameSize, sheet.Regular) + 1
 }
 
-func nameOffset(dir geom.Vec, side float64, number int) geom.Vec {
-	if math.Abs(dir.Y) > 0.5 {
-		return geom.Vec{Y: side * (markArm + 2.2)}
+// nameOffsets lists where the name of a mark may stand from the mark, best first:
+// straight along the joint, then farther or aside, still within the strip that both
+// pages show.
+func nameOffsets(dir geom.Vec, number int, overlap float64) []geom.Vec {
+	upright := math.Abs(dir.Y) > 0.5
+	start, room := markArm+0.8+nameWide(number)/2, overlap/2-nameSize/2-0.5
+	if upright {
+		start, room = markArm+2.2, overlap/2-nameWide(number)/2-0.5
 	}
-	return geom.Vec{X: side * (markArm + 0.8 + nameWide(number)/2)}
+	var out []geom.Vec
+	for _, far := range [3]float64{0, 3, 6} {
+		for _, aside := range [3]float64{0, room, -room} {
+			for _, along := range [2]float64{start + far, -start - far} {
+				v := geom.Vec{X: along, Y: aside}
+				if upright {
+					v = geom.Vec{X: aside, Y: along}
+				}
+				out = append(out, v)
+			}
+		}
+	}
+	return out
 }
 
 // draw returns the mark: a cross that tells to a tenth of a mm, in a sign.
@@ -134,6 +204,9 @@ func (m Mark) draw() []sheet.Item {
 		s.Paths = []geom.Path{sheet.Polygon(p(0, -1.15), p(1.15, 0), p(0, 1.15), p(-1.15, 0))}
 	default:
 		s.Paths = []geom.Path{sheet.Polygon(p(-1.1, -0.7), p(1.1, -0.7), p(0, 1.2))}
+	}
+	if m.text == (geom.Vec{}) {
+		return append(out, s)
 	}
 	t := sheet.Text{At: m.At.Add(m.text).Add(geom.Vec{Y: -sheet.CapHeight(nameSize) / 2}), Text: m.Name, Size: nameSize, Anchor: sheet.Middle, Colour: sheet.Grey(0)}
 	return append(out, s, t)

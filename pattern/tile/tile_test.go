@@ -84,10 +84,13 @@ func TestMatchMarks(t *testing.T) {
 	if len(l.Joints) < 10 {
 		t.Fatalf("%d joints", len(l.Joints))
 	}
-	names := map[string]bool{}
+	names, near := map[string]bool{}, 0
 	for i, j := range l.Joints {
-		if len(j.Marks) != 2 || j.Marks[0].At.Dist(j.Marks[1].At) < 60 {
-			t.Errorf("joint %d has marks %v", j.Number, j.Marks)
+		if len(j.Marks) != 2 || j.Marks[0].At.Dist(j.Marks[1].At) < 20 {
+			t.Fatalf("joint %d has marks %v", j.Number, j.Marks)
+		}
+		if j.Marks[0].At.Dist(j.Marks[1].At) < 60 {
+			near++
 		}
 		for _, m := range j.Marks {
 			if names[m.Name] {
@@ -103,6 +106,9 @@ func TestMatchMarks(t *testing.T) {
 		if i > 0 && j.Marks[0].Sign == l.Joints[i-1].Marks[0].Sign {
 			t.Errorf("joints %d and %d have one sign", j.Number-1, j.Number)
 		}
+	}
+	if near > len(l.Joints)/10 {
+		t.Errorf("the marks of %d of %d joints stand under 60 mm apart", near, len(l.Joints))
 	}
 }
 
