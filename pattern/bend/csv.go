@@ -50,8 +50,8 @@ func WriteTable(w io.Writer, units []Listed) error {
 	c := csv.NewWriter(w)
 	_ = c.Write([]string{"unit", "row", "heat", "kind", "side", "feed_mm", "rotation_deg", "angle_deg", "radius_mm",
 		"from_a_mm", "to_b_mm"}) // an error stays in c
-	mm := func(v float64) string { return geom.FormatNumber(v, 4) }
-	degrees := func(a geom.Angle) string { return geom.FormatNumber(a.Degrees(), 6) }
+	mm := func(v float64) string { return geom.FormatNumber(v, 5) }
+	degrees := func(a geom.Angle) string { return geom.FormatNumber(a.Degrees(), 8) }
 	for _, u := range units {
 		starts := u.Table.Starts()
 		whole := starts[len(starts)-1]
