@@ -89,18 +89,6 @@ type row struct {
 	Bend           int    `json:"bend"`
 }
 
-type heat struct {
-	Number    int    `json:"number"`
-	Kind      string `json:"kind"`
-	Segments  [2]int `json:"segments"`
-	Start     mm     `json:"start"`
-	End       mm     `json:"end"`
-	Angle     degree `json:"angle"`
-	Radius    mm     `json:"radius"`
-	Direction string `json:"direction"`
-	At        place  `json:"at"`
-}
-
 type electrode struct {
 	End       string    `json:"end"`
 	At        place     `json:"at"`
@@ -142,6 +130,7 @@ type unit struct {
 	Rows          []row       `json:"rows"`
 	StraightAfter mm          `json:"straight_after"`
 	Bends         []heat      `json:"bends"`
+	Sticks        []piece     `json:"sticks"`
 	Electrodes    []electrode `json:"electrodes"`
 	Depth         depth       `json:"depth"`
 	Cost          []term      `json:"cost"`
@@ -233,7 +222,7 @@ func newResult(p pattern.Pattern) (*result, error) {
 		r.strokes = append(r.strokes, stroke{s.ID, s.Letter, s.Text, s.Path.Closed, path})
 	}
 	for _, u := range p.Units {
-		out, err := unitOf(u, g.Diameter)
+		out, err := unitOf(u, g)
 		if err != nil {
 			return nil, fmt.Errorf("result.json: unit %s: %w", u.ID, err)
 		}
@@ -270,7 +259,7 @@ func findingOf(f finding.Finding) findingEntry {
 	return findingEntry{f.Code, f.Severity.String(), f.Letter, f.Unit, f.Stroke, placeOf(f.At), f.Message(), f.Remedy}
 }
 
-func unitOf(u pattern.Unit, diameter float64) (unit, error) {
+func unitOf(u pattern.Unit, rules glass.Rules) (unit, error) {
 	segs := make([]geom.Segment3, len(u.Tube))
 	for i, p := range u.Tube {
 		segs[i] = p.Seg
@@ -285,15 +274,17 @@ func unitOf(u pattern.Unit, diameter float64) (unit, error) {
 	out := unit{
 		ID: u.ID, Path: path, Developed: mm(u.Tube.Length()),
 		Lit: mm(u.Tube.LengthOf(tube.Lit)), Blocked: mm(u.Tube.LengthOf(tube.Hidden)), Legs: mm(u.Tube.LengthOf(tube.Leg)),
-		Depth: depth{u.Depth.Planes, mm(u.Depth.Deepest), mm(u.Depth.SupportHeight(diameter))},
+		Depth: depth{u.Depth.Planes, mm(u.Depth.Deepest), mm(u.Depth.SupportHeight(rules.Diameter))},
 		Rows:  []row{}, StraightAfter: mm(u.Table.StraightAfter), Bends: []heat{},
 	}
 	for _, r := range u.Table.Rows {
 		out.Rows = append(out.Rows, row{mm(r.StraightBefore), degree(r.Rotation.Degrees()), degree(r.Angle.Degrees()), mm(r.Radius), r.Bend})
 	}
+	strains := bend.Strains(u.Heats, rules)
 	for _, h := range u.Heats {
-		out.Bends = append(out.Bends, heatOf(h))
+		out.Bends = append(out.Bends, heatOf(u, h, strains))
 	}
+	out.Sticks = sticksOf(u)
 	for _, e := range u.Electrodes {
 		out.Electrodes = append(out.Electrodes, electrode{e.End, placeOf(e.At), directionOf(e.Direction), e.Tubulation})
 	}
@@ -301,10 +292,6 @@ func unitOf(u pattern.Unit, diameter float64) (unit, error) {
 		out.Cost = append(out.Cost, term{c.Name, c.Letter, mm(c.Amount), mm(c.Weight)})
 	}
 	return out, nil
-}
-
-func heatOf(h bend.Heat) heat {
-	return heat{h.Number, h.Kind, [2]int{h.First, h.Last}, mm(h.Start), mm(h.End), degree(h.Angle.Degrees()), mm(h.Radius), h.Direction, placeOf(h.At)}
 }
 
 func strokePath(p geom.Path) ([]segment, error) {
@@ -407,6 +394,8 @@ func (w *writer) unit(u unit) {
 	list(w, u.Rows, "      ")
 	w.text(",\n     \"straight_after\": ").value(u.StraightAfter).text(",\n     \"bends\": ")
 	list(w, u.Bends, "      ")
+	w.text(",\n     \"sticks\": ")
+	list(w, u.Sticks, "      ")
 	w.text(",\n     \"electrodes\": ")
 	list(w, u.Electrodes, "      ")
 	w.text(",\n     \"depth\": ").value(u.Depth).text(",\n     \"cost\": ")

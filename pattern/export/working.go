@@ -1,0 +1,71 @@
+package export
+
+import (
+	"tubewright/pattern"
+	"tubewright/pattern/bend"
+	"tubewright/pattern/stick"
+)
+
+// heat is one working step. Heated is the heated zone along the tube, on_stick the
+// same on the straight stick of that number, from its marked end; wall is the
+// share of the outer wall that is left; strain_with names the heats whose zones
+// come near.
+type heat struct {
+	Number    int    `json:"number"`
+	Kind      string `json:"kind"`
+	Segments  [2]int `json:"segments"`
+	Start     mm     `json:"start"`
+	End       mm     `json:"end"`
+	Angle     degree `json:"angle"`
+	Radius    mm     `json:"radius"`
+	Direction string `json:"direction"`
+	At        place  `json:"at"`
+	Fire      string `json:"fire"`
+	Heated    [2]mm  `json:"heated"`
+	Wall      mm     `json:"wall"`
+	Tight     bool   `json:"tight"`
+	Stick     int    `json:"stick"`
+	OnStick   [2]mm  `json:"on_stick"`
+	Strain    []int  `json:"strain_with"`
+}
+
+// piece is a stick of the unit: the stretch of the unit that comes from it, and
+// its marks, mm from its marked end.
+type piece struct {
+	Number int    `json:"number"`
+	Part   int    `json:"part"`
+	From   mm     `json:"from"`
+	To     mm     `json:"to"`
+	Length mm     `json:"length"`
+	Marks  []mark `json:"marks"`
+}
+
+type mark struct {
+	At   mm     `json:"at"`
+	Kind string `json:"kind"`
+	Heat int    `json:"heat,omitempty"`
+}
+
+func heatOf(u pattern.Unit, h bend.Heat, strains []bend.Strain) heat {
+	number, from, to := stick.Zone(u.Plan.Pieces, h.Number)
+	out := heat{Number: h.Number, Kind: h.Kind, Segments: [2]int{h.First, h.Last}, Start: mm(h.Start), End: mm(h.End),
+		Angle: degree(h.Angle.Degrees()), Radius: mm(h.Radius), Direction: h.Direction, At: placeOf(h.At),
+		Fire: h.Fire, Heated: [2]mm{mm(h.From), mm(h.To)}, Wall: mm(h.Wall), Tight: h.Tight,
+		Stick: number, OnStick: [2]mm{mm(from), mm(to)}, Strain: []int{}}
+	for _, i := range strainsOf(strains, u.Heats, h.Number) {
+		out.Strain = append(out.Strain, u.Heats[i].Number)
+	}
+	return out
+}
+
+func sticksOf(u pattern.Unit) []piece {
+	out := []piece{}
+	for _, p := range u.Plan.Pieces {
+		q := piece{Number: p.Number, Part: p.Section + 1, From: mm(p.From), To: mm(p.To), Length: mm(p.Length), Marks: []mark{}}
+		for _, m := range p.Marks {
+			q.Marks = append(q.Marks, mark{mm(m.At), m.Kind, m.Heat})
+		}
+		out = append(out, q)
+	}
+	return out
+}
