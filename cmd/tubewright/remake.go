@@ -1,7 +1,12 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -54,10 +59,11 @@ func (c *console) remake(o *options) (int, error) {
 	if side.print, err = paperOptions(j.Paper, j.Shop.Place); err != nil {
 		return 0, fmt.Errorf("%s: %w", path, err)
 	}
+	c.tellChanged(filepath.Dir(path), r.Files)
 	if r.Program != version() {
 		c.say("the job was made by version %s, this is %s", r.Program, version())
 	}
-	files, err := side.unitFiles(o.unit, true)
+	files, err := side.unitFiles(o.unit)
 	if err != nil {
 		return 0, err
 	}
@@ -79,6 +85,34 @@ func (c *console) remake(o *options) (int, error) {
 	}
 	c.say("%s is what it was", o.unit)
 	return statusClean, nil
+}
+
+// tellChanged says which files of the job, beside its record, are not what they
+// were. A file that is gone is no longer needed, and nothing is said of it.
+func (c *console) tellChanged(dir string, files []record.Hash) {
+	for _, want := range files {
+		got, err := hashOfFile(filepath.Join(dir, filepath.Base(want.Name)))
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+		case err != nil:
+			fmt.Fprintf(c.err, "tubewright: %s cannot be held against the record: %v\n", want.Name, err)
+		case got != want.SHA256:
+			fmt.Fprintf(c.err, "tubewright: %s in %s was changed since the job was made\n", want.Name, dir)
+		}
+	}
+}
+
+func hashOfFile(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // readRecord reads a record and the job in it, and proves the font.
@@ -116,7 +150,7 @@ func readRecord(path string) (record.Record, job.Job, error) {
 
 // makeUnit makes the sheets of one unit of a job that has no record yet.
 func (c *console) makeUnit(j job.Job, side shopSide, o *options) (int, error) {
-	files, err := side.unitFiles(o.unit, true)
+	files, err := side.unitFiles(o.unit)
 	if err != nil {
 		return 0, err
 	}

@@ -31,7 +31,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TOP", top)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "empty": empty, "tamper": tamper, "rehash": rehash},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status, "empty": empty, "tamper": tamper, "taller": taller, "rehash": rehash},
 	})
 }
 
@@ -69,10 +69,14 @@ func exitCode(err error) string {
 	return strconv.Itoa(exit.ExitCode())
 }
 
-// tamper FILE changes a price in a record; rehash FILE changes every hash that it
-// keeps of a unit's drawings.
+// tamper FILE changes a price in a record, taller FILE its height; rehash FILE
+// changes every hash that it keeps of a unit's drawings.
 func tamper(ts *testscript.TestScript, neg bool, args []string) {
 	edit(ts, args, regexp.MustCompile(`hour,60,`), "hour,61,")
+}
+
+func taller(ts *testscript.TestScript, neg bool, args []string) {
+	edit(ts, args, regexp.MustCompile(`160mm`), "170mm")
 }
 
 func rehash(ts *testscript.TestScript, neg bool, args []string) {

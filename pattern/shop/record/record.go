@@ -29,6 +29,7 @@ type Record struct {
 	Format  string `json:"format"`
 	Program string `json:"program"` // version that made the job
 	Job     string `json:"job"`     // the job file, complete
+	JobHash string `json:"job_sha256"`
 	Font    Font   `json:"font"`
 	Tables  []Text `json:"tables"` // each reference table as CSV
 	Files   []Hash `json:"files"`  // of the job
@@ -82,7 +83,7 @@ func TablesOf(set table.Set) []Text {
 
 // Write writes the record. The same record always gives the same bytes.
 func (r Record) Write(w io.Writer) error {
-	r.Format = Format
+	r.Format, r.JobHash = Format, HashOf("", []byte(r.Job)).SHA256
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
@@ -92,8 +93,8 @@ func (r Record) Write(w io.Writer) error {
 // MaxBytes bounds the records that Read takes: a thousand units take less than 1 MB.
 const MaxBytes = 16 << 20
 
-// Read reads a record and proves it whole: a table whose text does not have its
-// hash was changed since, and is told.
+// Read reads a record and proves it whole: a job or a table whose text does not have
+// its hash was changed since, and is told.
 func Read(data []byte) (Record, error) {
 	if len(data) > MaxBytes {
 		return Record{}, fmt.Errorf("the record has %d bytes, at most %d are read", len(data), MaxBytes)
@@ -109,6 +110,9 @@ func Read(data []byte) (Record, error) {
 	}
 	if r.Format != Format {
 		return Record{}, fmt.Errorf("the record is of format %q, this program reads %q", r.Format, Format)
+	}
+	if got := HashOf("", []byte(r.Job)).SHA256; got != r.JobHash {
+		return Record{}, fmt.Errorf("the job in the record was changed since it was written: its hash is %.12s…, not %.12s…; to make another job, make it from a job file", got, r.JobHash)
 	}
 	for _, t := range r.Tables {
 		if got := HashOf(t.Name, []byte(t.Text)).SHA256; got != t.SHA256 {

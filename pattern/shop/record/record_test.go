@@ -11,7 +11,7 @@ import (
 
 func sample() Record {
 	return Record{
-		Format: Format, Program: "v1", Job: "text = \"RYE & <SALT>\"\n",
+		Format: Format, Program: "v1", Job: "text = \"RYE & <SALT>\"\n", JobHash: HashOf("", []byte("text = \"RYE & <SALT>\"\n")).SHA256,
 		Font:   Font{Name: "futural", SHA256: "ab"},
 		Tables: TablesOf(table.Embedded()),
 		Files:  []Hash{HashOf("result.json", []byte("{}"))},
@@ -60,6 +60,8 @@ func TestChangedRecordsAreRefused(t *testing.T) {
 	data := string(written(t, sample()))
 	for _, tc := range []struct{ name, data, want string }{
 		{"a changed price", strings.Replace(data, "hour,60,money", "hour,61,money", 1), "the table prices in the record was changed"},
+		{"a changed job", strings.Replace(data, "RYE &", "RYE +", 1), "the job in the record was changed since it was written"},
+		{"no hash of the job", strings.Replace(data, `"job_sha256"`, `"job_sha512"`, 1), `unknown field "job_sha512"`},
 		{"another format", strings.Replace(data, Format, "tubewright.record/9", 1), `format "tubewright.record/9"`},
 		{"cut short", data[:len(data)/2], "this is no record"},
 		{"unknown field", strings.Replace(data, `"program"`, `"programme"`, 1), `unknown field "programme"`},
@@ -92,7 +94,7 @@ func TestMismatchIsSaid(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
-	f.Add([]byte(`{"format":"tubewright.record/1","program":"v","job":"","font":{"name":"n","sha256":""},"tables":[],"files":[],"units":[]}`))
+	f.Add([]byte(`{"format":"tubewright.record/1","program":"v","job":"","job_sha256":"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855","font":{"name":"n","sha256":""},"tables":[],"files":[],"units":[]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := Read(data)
 		if err != nil {
