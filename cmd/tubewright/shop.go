@@ -132,6 +132,7 @@ func (s shopSide) unitFiles(id string) ([]file, error) {
 	list := []output{
 		{id + ".svg", `data-frame="bench"`, func(w io.Writer) error { return svg.EncodeStretched(w, drawn, stretch) }},
 		{id + "-bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, one) }},
+		{id + "-heats.csv", heatsHeader(), func(w io.Writer) error { return export.WriteHeats(w, one) }},
 		{id + "-shop.csv", csvMark(), func(w io.Writer) error { return s.plan.WriteUnitCSV(w, id) }},
 	}
 	card, err := shopsheet.DrawUnit(s.plan, id)
