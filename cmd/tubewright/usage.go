@@ -45,7 +45,8 @@ mirrored), tiles.pdf (the same on small paper), bender.pdf (all that a remote
 bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv and
 heats.csv (the bend table and the heats in the order of making),
 result.json; for the shop shop.pdf, shop.csv and quote.pdf (loading, wiring,
-materials, processing cards, price); and record.json, from which one unit can be
+materials, processing cards, price); for the customer proof.png and proof.svg (the
+sign lit) and preview.html (in 3-D, heat by heat); and record.json, from which one unit can be
 made again years later: the same bytes, or it is said where they differ. All
 files are written, or none; a file that is not tubewright's is not overwritten.
 JOB.toml may be - for standard input.
@@ -55,19 +56,17 @@ JOB.toml may be - for standard input.
 		return `usage: tubewright proof JOB.toml [flags]
        tubewright proof --text "RYE & SALT" [flags]
 
-Writes proof.png and proof.svg: the lit sign on its wall, front frame, for the
-customer.
+Writes proof.png and proof.svg, what make writes of them alone: the lit sign on its
+wall, front frame, for the customer. With --proof-time both also proof-day.png and
+proof-day.svg.
 
-` + flagTable(makeSettings(), flagHelp{"--width PIXELS", "width of the picture (default: 2000)"},
-			flagHelp{"--wall WALL", "dark, brick, light, or a PNG or JPEG file (default: dark)"},
-			flagHelp{"--time TIME", "night or day (default: night)"},
-			flagHelp{"--no-person", "no figure of a person for scale"}, forceFlag(), quietFlag())
+` + flagTable(makeSettings(), forceFlag(), quietFlag())
 	case "preview":
 		return `usage: tubewright preview JOB.toml [flags]
        tubewright preview --text "RYE & SALT" [flags]
 
-Writes preview.html: the glass in 3-D and heat by heat, one page for any browser
-that needs no network.
+Writes preview.html, which make writes too: the glass in 3-D and heat by heat, one
+page for any browser that needs no network.
 
 ` + flagTable(makeSettings(), flagHelp{"--open", "show it in the browser of this desktop"}, forceFlag(), quietFlag())
 	case "check":
@@ -96,9 +95,16 @@ to do about them.
 	case "fonts":
 		return `usage: tubewright fonts [NAME-or-FILE] [flags]
 
-Lists the built-in faces, or says what one face or font file tells of itself.
+Lists the built-in faces, or grades one face or font file for tube: how even its
+strokes are, from which height on the tube has room in each letter, how well the
+strokes give the ink back, which letters need care and why, and what would serve
+where one line of tube cannot show the face. With --out it draws a specimen,
+specimen.svg and specimen.pdf, one A4 page. The letters are those of --text, or
+A to Z, a to z and 0 to 9, or those of the face's own script.
 
-` + flagTable(nil, flagHelp{"--licence", "the whole licence of the face"})
+` + flagTable(gradeSettings(), flagHelp{"--format FORMAT", "text or json (default: text)"},
+			flagHelp{"--out DIR", "where to write the specimen"},
+			flagHelp{"--licence", "the whole licence of the face, and nothing else"}, forceFlag(), quietFlag())
 	}
 	if name == "tables" {
 		return `usage: tubewright tables [NAME] [flags]
