@@ -84,11 +84,15 @@ func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
+	seen, err := side.seenFiles(j.Proof)
+	if err != nil {
+		return nil, err
+	}
 	sheets, err := side.files()
 	if err != nil {
 		return nil, err
 	}
-	files = slices.Concat(print, files, sheets)
+	files = slices.Concat(print, files, seen, sheets)
 	kept, err := side.record(j, files)
 	if err != nil {
 		return nil, err

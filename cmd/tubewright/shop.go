@@ -197,7 +197,7 @@ func (s shopSide) record(j job.Job, made []file) ([]file, error) {
 		j.Font = "./" + r.Font.File
 		out = append(out, file{r.Font.File, data, string(data)})
 	}
-	j.Out, j.Shop.Tables = j.Name, ""
+	j.Out, j.Shop.Tables, j.Proof.Picture = j.Name, "", ""
 	r.Job = string(job.Write(j))
 	if r.Units, err = s.unitHashes(); err != nil {
 		return nil, err

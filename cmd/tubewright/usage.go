@@ -95,16 +95,9 @@ to do about them.
 	case "fonts":
 		return `usage: tubewright fonts [NAME-or-FILE] [flags]
 
-Lists the built-in faces, or grades one face or font file for tube: how even its
-strokes are, from which height on the tube has room in each letter, how well the
-strokes give the ink back, which letters need care and why, and what would serve
-where one line of tube cannot show the face. With --out it draws a specimen,
-specimen.svg and specimen.pdf, one A4 page. The letters are those of --text, or
-A to Z, a to z and 0 to 9, or those of the face's own script.
+Lists the built-in faces, or says what one face or font file tells of itself.
 
-` + flagTable(gradeSettings(), flagHelp{"--format FORMAT", "text or json (default: text)"},
-			flagHelp{"--out DIR", "where to write the specimen"},
-			flagHelp{"--licence", "the whole licence of the face, and nothing else"}, forceFlag(), quietFlag())
+` + flagTable(nil, flagHelp{"--licence", "the whole licence of the face"})
 	}
 	if name == "tables" {
 		return `usage: tubewright tables [NAME] [flags]

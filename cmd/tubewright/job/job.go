@@ -34,6 +34,7 @@ type Job struct {
 	EndsApart     geom.Length    // least distance between electrodes
 	Shop          Shop
 	Paper         Paper
+	Proof         Proof
 }
 
 // maxText is the most characters of a text, line ends included: twice the

@@ -62,7 +62,7 @@ const Usual = "usual"
 // Settings lists every setting in the order in which a job file is written.
 // A default may depend on the settings before it, never on those after.
 func Settings() []Setting {
-	return slices.Concat(wordSettings(), glassSettings(), seatSettings(), shopSettings(), paperSettings())
+	return slices.Concat(wordSettings(), glassSettings(), seatSettings(), shopSettings(), paperSettings(), proofSettings())
 }
 
 func wordSettings() []Setting {
@@ -158,6 +158,9 @@ func (s Setting) ValueName() string {
 	case Text:
 		return "TEXT"
 	case Path:
+		if s.Key == "proof-picture" {
+			return "FILE"
+		}
 		if s.Key == "out" || s.IsShop() {
 			return "DIR"
 		}
