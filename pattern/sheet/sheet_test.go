@@ -76,7 +76,7 @@ func TestPlacerKeepsLabelsClear(t *testing.T) {
 		var strips []capsule
 		var labels []Label
 		for range 8 {
-			c := capsule{at(), at(), 2 + 6*r.Float64()}
+			c := capsule{a: at(), b: at(), radius: 2 + 6*r.Float64()}
 			strips = append(strips, c)
 			p.Block(c.a, c.b, c.radius)
 			for k := range 5 {
