@@ -205,8 +205,8 @@ func TestFindingsAreToldInEveryLanguage(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := pattern.Pattern{Findings: []finding.Finding{
-		{Severity: finding.Error, What: "no order of bending was found: the corner at 120 mm and the drop-back at 300 mm from electrode A block each other, because there is no room for a hand",
-			Remedy: "end the unit between the two, make the letters higher, or let a bender judge"},
+		{Severity: finding.Error, What: "bent last, heat 12 cannot be made, because there is no room for a hand",
+			Remedy: "let a bender judge, or allow shorter units"},
 		{Severity: finding.Warning, What: "a gap of 12.5 mm in the light, away from the ends and crossings of the stroke"},
 		{Severity: finding.Warning, What: "a gap of 8 mm in the light, away from the ends and crossings of the stroke", Letter: "S"},
 	}}
@@ -214,7 +214,7 @@ func TestFindingsAreToldInEveryLanguage(t *testing.T) {
 	if len(told) != 2 {
 		t.Fatalf("%d kinds: %+v", len(told), told)
 	}
-	if want := "Es wurde keine Biegefolge gefunden: Ecke bei 120 mm und Abbug nach hinten bei 300 mm ab Elektrode A behindern sich, weil kein Platz für die Hand ist: (0, 0)"; told[0].Text != want {
+	if want := "Zuletzt gebogen, ist Hitze 12 nicht zu machen, weil kein Platz für die Hand ist: (0, 0)"; told[0].Text != want {
 		t.Errorf("%q, want %q", told[0].Text, want)
 	}
 	if want := "Eine Lücke von 12.5, 8 mm im Licht, fern von Enden und Kreuzungen des Strichs: (0, 0); “S” (0, 0)"; told[1].Text != want || told[1].Mark() != "F2–F3" {

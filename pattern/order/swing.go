@@ -85,7 +85,7 @@ type swept struct {
 
 // blocked notes two pieces of glass that touch.
 func (s *swept) blocked(m *model, h int, a, b *group) {
-	s.other = blame(a, b)
+	s.other = blame(a, b, h)
 	for _, g := range [2]*group{a, b} {
 		r := m.restsOn(h, g)
 		s.because[0], s.because[1] = min(s.because[0], r[0]), max(s.because[1], r[1])
@@ -162,13 +162,13 @@ func (t *contact) on(w way) bool {
 	return false
 }
 
-// blame returns the heat that formed one of two groups of glass: formed glass
-// before straight.
-func blame(a, b *group) int {
-	if len(a.pts) > 2 || len(b.pts) <= 2 {
-		return a.heat
+// blame returns the heat that formed one of two pieces of glass: bent glass before
+// straight, and not the heat in the fire while there is another.
+func blame(a, b *group, fire int) int {
+	if len(a.pts) <= 2 && len(b.pts) > 2 || a.heat == fire {
+		return b.heat
 	}
-	return b.heat
+	return a.heat
 }
 
 // pairHits advances the swing by what the distance between the two groups

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"tubewright/geom"
@@ -45,65 +46,65 @@ func (m *maker) reportSplices(parts []Section) {
 	}
 }
 
-// mostNamed is how many heats a finding names.
-const mostNamed = 4
+// mostNamed is how many heats of a block are told one by one.
+const mostNamed = 6
 
-// reportBlock tells which heats stop each other, and how much straight glass there
-// is between them to part them by a weld. It is a warning even where every order
-// was looked at: a bender has ways of flexing hot glass that the simulation, whose
-// sides are rigid, has not.
+// reportBlock tells which heats stop each other, what is in the way of each, and
+// how much straight glass there is between them to part them by a weld. It is a
+// warning even where every order was looked at: a bender has ways of flexing hot
+// glass that the simulation, whose sides are rigid, has not.
 func (m *maker) reportBlock(s Section) {
 	b := s.Block
-	if len(b.Stops) == 0 {
-		what := fmt.Sprintf("no order of bending was found for heats %d to %d before the search came to its limit", m.number(s.First), m.number(s.Last-1))
-		if s.Last-s.First > order.MaxHeats {
-			what = fmt.Sprintf("%d heats in one piece are more than can be planned", s.Last-s.First)
-		}
-		m.report(finding.Warning, "boxed-in", (s.From+s.To)/2, what, "end the unit sooner, or let a bender judge", 0, 0)
+	middle := (s.From + s.To) / 2
+	switch {
+	case s.Last-s.First > order.MaxHeats:
+		m.report(finding.Warning, "boxed-in", middle, fmt.Sprintf("%d heats in one piece are more than can be planned", s.Last-s.First),
+			"allow shorter units", 0, 0)
+		return
+	case len(b.Stops) == 0:
+		m.report(finding.Warning, "boxed-in", middle, "no order of bending was found before the search came to its limit",
+			"let a bender judge, or allow shorter units", 0, 0)
 		return
 	}
 	first, last := m.u.Heats[s.First+b.Stops[0].Heat], m.u.Heats[s.First+b.Stops[len(b.Stops)-1].Heat]
-	what := "no order of bending: " + m.stops(s)
-	if !b.Proved {
-		what = "no order of bending was found before the search came to its limit: " + m.stops(s)
+	what := fmt.Sprintf("no order of bending was found: whichever of heats %s comes last, other glass is in its way", m.list(s))
+	if len(b.Stops) == 1 {
+		what = fmt.Sprintf("no order of bending was found: heat %d cannot come last", m.number(s.First+b.Stops[0].Heat))
 	}
-	at, remedy := (first.Start+first.End)/2, "make the letters higher, or let a bender judge: hot glass gives way where the simulation does not"
+	remedy := "let a bender judge, for hot glass gives way where the simulation does not; or make the letters higher"
 	straight := m.longestStraight(first.Start, last.End)
 	if need := 2 * m.rules.WeldClear; len(b.Stops) > 1 && straight < need {
-		m.report(finding.Warning, "boxed-in", at, what+"; the longest straight between them, to part them by a weld, is too short",
-			remedy, straight, need)
-		return
+		remedy = fmt.Sprintf("make the letters higher until a weld can part them, for which it needs %s mm of straight glass and the longest has %s, or let a bender judge",
+			geom.FormatNumber(need, 0), geom.FormatNumber(straight, 0))
 	}
-	m.report(finding.Warning, "boxed-in", at, what, remedy, 0, 0)
+	m.report(finding.Warning, "boxed-in", (first.Start+first.End)/2, what, remedy, 0, 0)
+	for _, t := range b.Stops[:min(len(b.Stops), mostNamed)] {
+		h := m.u.Heats[s.First+t.Heat]
+		m.report(finding.Note, "boxed-in-by", (h.Start+h.End)/2, m.stop(s, t), "", 0, 0)
+	}
 }
 
 func (m *maker) number(heat int) int { return m.u.Heats[heat].Number }
 
-// stops says what stops each heat of a block when it comes last.
-func (m *maker) stops(s Section) string {
-	var say []string
-	stops := s.Block.Stops
-	for k, t := range stops {
-		if k == mostNamed {
-			say = append(say, fmt.Sprintf("and %d more", len(stops)-k))
-			break
-		}
-		h := m.u.Heats[s.First+t.Heat]
-		one := fmt.Sprintf("heat %d (%s at %.0f mm from A) ", h.Number, h.Kind, (h.Start+h.End)/2)
-		switch {
-		case t.Other >= 0 && t.Other != t.Heat && t.Reason == order.Swing:
-			one += fmt.Sprintf("swings into the glass of heat %d", m.number(s.First+t.Other))
-		case t.Other >= 0 && t.Other != t.Heat && t.Reason == order.Fire:
-			one += fmt.Sprintf("has the glass of heat %d in its fire", m.number(s.First+t.Other))
-		default:
-			one += "cannot be made, " + English().Reasons[t.Reason]
-		}
-		say = append(say, one)
+// list names the heats of a block: "2, 3, 5".
+func (m *maker) list(s Section) string {
+	var out []string
+	for _, t := range s.Block.Stops {
+		out = append(out, strconv.Itoa(m.number(s.First+t.Heat)))
 	}
-	if len(stops) == 1 {
-		return say[0]
+	return strings.Join(out, ", ")
+}
+
+// stop says what stops a heat when it comes last.
+func (m *maker) stop(s Section, t order.Stop) string {
+	n := m.number(s.First + t.Heat)
+	switch {
+	case t.Other >= 0 && t.Reason == order.Swing:
+		return fmt.Sprintf("bent last, heat %d would swing into the glass of heat %d", n, m.number(s.First+t.Other))
+	case t.Other >= 0 && t.Reason == order.Fire:
+		return fmt.Sprintf("bent last, heat %d would have the glass of heat %d in its fire", n, m.number(s.First+t.Other))
 	}
-	return "whichever of these is bent last, " + strings.Join(say, ", ")
+	return fmt.Sprintf("bent last, heat %d cannot be made, %s", n, English().Reasons[t.Reason])
 }
 
 // longestStraight returns the longest straight glass, outside heated zones,
