@@ -19,8 +19,10 @@ type arm struct {
 	back        []geom.Point // trusted centres, nearest first
 	runLeft     int          // index of the zone's boundary runs on either side
 	runRight    int
-	ext         []geom.Point // centres found from one wall alone, going into the zone
+	ext         []geom.Point    // centres found from one wall alone, going into the zone
+	side        [2][]geom.Point // the same, from the left and the right wall
 	done        *join
+	group       int  // arms of one group hang together outside the zone; 0: by their link alone
 	stub        bool // the end of a stroke too short for a link of its own
 }
 
@@ -180,86 +182,6 @@ func heading(pts []geom.Point, window float64) (geom.Vec, float64) {
 	return u.Add(v.Mul(b)).Unit(), 2 * c / (m * m * m)
 }
 
-// boundary is the wall between an arm and the next around the zone, walked
-// with the ink on the left: from the right wall of arm from to the left wall
-// of arm to.
-type boundary struct {
-	from, to int
-	pts      []wallPoint
-	clean    bool    // neither dents nor sharp corners
-	dents    int     // separate dents
-	convex   float64 // turn away from the ink, radians
-	length   float64
-}
-
-// boundaries walks the walls of a zone. It reports false if the walls do not
-// join the arms up.
-func (t *tracer) boundaries(z *zone) ([]boundary, bool) {
-	out := make([]boundary, len(z.arms))
-	for i := range z.arms {
-		a := &z.arms[i]
-		best, to := math.Inf(1), -1
-		c := t.loops[a.right.Loop]
-		for j := range z.arms {
-			b := &z.arms[j]
-			if b.left.Loop != a.right.Loop {
-				continue
-			}
-			if d := c.ahead(a.right.Along, b.left.Along, true); d < best && (j != i || len(z.arms) == 1) {
-				best, to = d, j
-			}
-		}
-		if to < 0 {
-			return nil, false
-		}
-		r := boundary{from: i, to: to, length: best, clean: true}
-		inDent := false
-		c.walk(a.right.Along, best, true, max(0.25*a.r, 0.12*t.w, t.opt.CapHeight/500), func(w wallPoint) bool {
-			r.pts = append(r.pts, w)
-			if w.dent && !inDent {
-				r.dents++
-			}
-			if w.corner {
-				inDent = w.dent
-			}
-			r.convex += max(w.turn, 0)
-			if w.dent || w.turn > sharpTurn {
-				r.clean = false
-			}
-			return true
-		})
-		out[i] = r
-		a.runRight = i
-		z.arms[to].runLeft = i
-	}
-	return out, true
-}
-
-// offsets turns wall points into centres, r from the wall; it stops at the
-// first dent or sharp corner.
-func offsets(pts []wallPoint, radius func(travel float64) float64) []geom.Point {
-	var out []geom.Point
-	for _, w := range pts {
-		if w.dent || w.turn > sharpTurn {
-			break
-		}
-		// Points of the outline lie on the curve it stands for, so the offset is
-		// not stretched at its vertices.
-		out = append(out, w.at.Add(w.n.Mul(radius(w.travel))))
-	}
-	return out
-}
-
-func reversedWalls(pts []wallPoint) []wallPoint {
-	out := make([]wallPoint, len(pts))
-	total := pts[len(pts)-1].travel
-	for i, w := range pts {
-		w.travel = total - w.travel
-		out[len(pts)-1-i] = w
-	}
-	return out
-}
-
 // extend finds an arm's centres inside the zone from whichever wall leads
 // further, up to limit mm.
 func (t *tracer) extend(a *arm, runs []boundary, limit float64) {
@@ -270,10 +192,29 @@ func (t *tracer) extend(a *arm, runs []boundary, limit float64) {
 	}
 	right, left := offsets(rightWall, constant), offsets(leftWall, constant)
 	r, l := a.forward(right, limit), a.forward(left, limit)
-	a.ext = r
+	a.ext, a.side = r, [2][]geom.Point{l, r}
 	if wayOf(a.p, l) > wayOf(a.p, r) {
 		a.ext = l
 	}
+}
+
+// sideLeast is how many half-widths of centres a wall must tell to be followed.
+const sideLeast = 0.3
+
+// towards returns the arm as it goes on to arm b. A wall that leads whole to
+// another arm is that one's and tells nothing of the way to b: then the other
+// wall is followed.
+func (a *arm) towards(b *arm, runs []boundary) arm {
+	out := *a
+	right, left := &runs[a.runRight], &runs[a.runLeft]
+	rightTaken, leftTaken := right.clean && b.runLeft != a.runRight, left.clean && b.runRight != a.runLeft
+	switch {
+	case rightTaken && !leftTaken && wayOf(a.p, a.side[0]) > sideLeast*a.r:
+		out.ext = a.side[0]
+	case leftTaken && !rightTaken && wayOf(a.p, a.side[1]) > sideLeast*a.r:
+		out.ext = a.side[1]
+	}
+	return out
 }
 
 // capStart returns how many wall points there are before the wall begins to

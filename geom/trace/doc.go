@@ -14,8 +14,17 @@
 // an arm alone is carried to where its stroke ends. The chains of links and
 // joins are then fitted with lines and arcs.
 //
-//	skeleton.go  links and zones           arm.go   arms, walls, one-sided centres
-//	zone.go      two arms: bends, corners  many.go  three arms and more; score.go judges them
-//	stub.go      short ends in a zone      ends.go  terminals; guard.go tests and reverts
-//	assemble.go  strokes and junctions     sweep.go the pen-sweep measure
+//	skeleton.go  links and zones           penwidth.go  the pen: typical half-width, evenness
+//	contour.go   walls, dents              boundary.go  the walls of a zone
+//	arm.go       arms, one-sided centres   zone.go, through.go  two arms: bends, corners
+//	many.go      three arms and more       plans.go     which go through; score.go judges them
+//	stub.go      short ends, cap.go        piece.go     what one wall alone tells; piecelink.go
+//	ends.go      terminals                 guard.go     tests and reverts
+//	assemble.go  strokes and junctions     fitting.go   lines and arcs; sweep.go the pen-sweep measure
+//
+// A pen of one width is told from an uneven one (penwidth.go), because with it
+// every piece of wall shows the centres half a width inside, whatever is
+// hidden behind. A zone whose walls its solution does not follow is then
+// solved again from those pieces (piece.go): the sides of a loop whose counter
+// has filled up, strokes seen from one side only, the tips of narrow corners.
 package trace

@@ -16,8 +16,8 @@ const (
 
 // sound reports whether a solved zone passes its tests: no path leaves the
 // ink, and the ink of every part of its axis is drawn.
-func (t *tracer) sound(z *zone) bool {
-	var lines [][]geom.Point
+// Lines are what else is drawn in it.
+func (t *tracer) sound(z *zone, lines [][]geom.Point) bool {
 	for i := range z.arms {
 		a := &z.arms[i]
 		if t.links[a.link].gone {

@@ -13,6 +13,7 @@ const (
 	sharedBend = 15 * math.Pi / 180 // the most it costs to follow a whole wall round a smooth bend
 	plansTried = 12                 // pairings of one junction that are drawn and compared
 	bendWeight = 0.08               // mean misfit of the walls, in half-widths, that one radian of bend is worth
+	evenBend   = 0.04               // the same for an even pen, whose walls are to be followed closely
 	brokenStem = 0.06               // misfit that it is worth to keep a stem whole
 	touching   = 0.015              // half-widths between an arm and a stroke it has run into
 )
@@ -33,12 +34,16 @@ func (t *tracer) joinMany(z *zone, runs []boundary) {
 	var best *plan
 	bestScore := math.Inf(1)
 	plans := t.plans(z, runs)
+	weight := bendWeight
+	if t.evenPen() {
+		weight = evenBend
+	}
 	for i := range plans {
 		p := &plans[i]
 		t.draw(p, z, runs)
 		score := 0.0
 		if len(plans) > 1 {
-			score = misfit(p.lines, z, runs) + bendWeight*p.bend + float64(p.pieces()-1) + brokenStem*float64(z.stemsBroken(p, runs))
+			score = misfit(p.lines, z, runs) + weight*p.bend + float64(p.pieces(z)-1) + brokenStem*float64(z.stemsBroken(p, runs))
 		}
 		if best == nil || score < bestScore {
 			best, bestScore = p, score
@@ -99,149 +104,6 @@ func (t *tracer) cusp(z *zone, runs []boundary) (plan, bool) {
 	p := plan{joins: make([]*join, 3), lines: [][]geom.Point{lineOf(a, j)}}
 	p.joins[two[0]], p.joins[two[1]] = j, j.twin
 	return p, true
-}
-
-// plans lists pairings from the least bent on, each with every order in which
-// up to three arms can end on what is there already.
-func (t *tracer) plans(z *zone, runs []boundary) []plan {
-	n := len(z.arms)
-	cost := make([][]float64, n)
-	for i := range cost {
-		cost[i] = make([]float64, n)
-	}
-	for i := range z.arms {
-		for j := range i {
-			c := t.pairCost(&z.arms[i], &z.arms[j], runs)
-			cost[i][j], cost[j][i] = c, c
-		}
-	}
-	matchings := pairings(cost)
-	var out []plan
-	for _, m := range matchings {
-		var rest []int
-		for i := range n {
-			if !slices.ContainsFunc(m.pairs, func(p [2]int) bool { return p[0] == i || p[1] == i }) {
-				rest = append(rest, i)
-			}
-		}
-		orders := [][]int{rest}
-		if len(m.pairs) > 0 && len(rest) <= 3 {
-			orders = permutations(rest)
-		}
-		for _, o := range orders {
-			out = append(out, plan{pairs: m.pairs, order: o, bend: m.bend})
-		}
-		if len(out) >= plansTried {
-			break
-		}
-	}
-	return out
-}
-
-// pairCost is the bend of a pair, less where a whole wall leads round it.
-func (t *tracer) pairCost(a, b *arm, runs []boundary) float64 {
-	c := bend(a, b)
-	if r, back := sharedRun(a, b, runs, capFull); r != nil {
-		c *= 0.4
-		if _, corner := alongWall(a, b, r, back); corner < 0 {
-			c = min(c, sharedBend)
-		}
-	}
-	return c
-}
-
-// bend is how far two arms are from going on into each other: the larger of
-// the turns at either end from the arm, bent on as it is, to the way across.
-func bend(a, b *arm) float64 {
-	way := b.p.Sub(a.p)
-	gap := way.Norm()
-	if gap == 0 {
-		return float64(a.d.TurnTo(b.d.Neg()).Abs())
-	}
-	limit := 0.4 / max(gap, 1e-9)
-	ka, kb := clamp(a.k, -limit, limit), clamp(-b.k, -limit, limit)
-	t1 := float64(a.d.TurnTo(way)) - ka*gap/2
-	t2 := float64(way.TurnTo(b.d.Neg())) - kb*gap/2
-	return max(math.Abs(t1), math.Abs(t2))
-}
-
-func clamp(v, lo, hi float64) float64 { return min(max(v, lo), hi) }
-
-type matching struct {
-	pairs [][2]int
-	bend  float64
-}
-
-// pairings lists matchings by rising cost, an unmatched arm costing alone:
-// all of them up to six arms, else the greedy one.
-func pairings(cost [][]float64) []matching {
-	n := len(cost)
-	if n > 6 {
-		return []matching{{pairs: greedyPairs(cost)}}
-	}
-	var out []matching
-	var try func(used int, m matching)
-	try = func(used int, m matching) {
-		i := 0
-		for i < n && used&(1<<i) != 0 {
-			i++
-		}
-		if i == n {
-			out = append(out, matching{slices.Clone(m.pairs), m.bend})
-			return
-		}
-		for j := i + 1; j < n; j++ {
-			if used&(1<<j) == 0 && cost[i][j] <= straight {
-				try(used|1<<i|1<<j, matching{append(slices.Clip(m.pairs), [2]int{i, j}), m.bend + cost[i][j]})
-			}
-		}
-		try(used|1<<i, matching{m.pairs, m.bend + alone})
-	}
-	try(0, matching{})
-	slices.SortStableFunc(out, func(a, b matching) int {
-		switch {
-		case a.bend < b.bend:
-			return -1
-		case a.bend > b.bend:
-			return 1
-		}
-		return 0
-	})
-	return out
-}
-
-func permutations(v []int) [][]int {
-	if len(v) <= 1 {
-		return [][]int{v}
-	}
-	var out [][]int
-	for i := range v {
-		rest := append(slices.Clone(v[:i]), v[i+1:]...)
-		for _, p := range permutations(rest) {
-			out = append(out, append([]int{v[i]}, p...))
-		}
-	}
-	return out
-}
-
-func greedyPairs(cost [][]float64) [][2]int {
-	used := make([]bool, len(cost))
-	var out [][2]int
-	for {
-		best, bi, bj := straight, -1, -1
-		for i := range cost {
-			for j := range i {
-				if !used[i] && !used[j] && cost[i][j] < best {
-					best, bi, bj = cost[i][j], i, j
-				}
-			}
-		}
-		if bi < 0 {
-			return out
-		}
-		used[bi], used[bj] = true, true
-		out = append(out, [2]int{bj, bi})
-	}
 }
 
 // host is a line in a junction that other arms can end on.

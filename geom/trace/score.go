@@ -71,7 +71,7 @@ func (r *boundary) straight(near float64) bool {
 }
 
 // pieces returns how many separate drawings the lines of a plan form.
-func (p *plan) pieces() int {
+func (p *plan) pieces(z *zone) int {
 	n := len(p.lines)
 	if p.free {
 		return 1
@@ -90,7 +90,7 @@ func (p *plan) pieces() int {
 	}
 	for i := range p.lines {
 		for j := range i {
-			if _, _, _, ok := firstCrossing(p.lines[i], p.lines[j]); ok || p.onto(i) == p.host(j) || p.onto(j) == p.host(i) {
+			if _, _, _, ok := firstCrossing(p.lines[i], p.lines[j]); ok || p.onto(i) == p.host(j) || p.onto(j) == p.host(i) || p.hang(i, j, z) {
 				joinGroups(i, j)
 			}
 		}
@@ -111,6 +111,27 @@ func (p *plan) host(i int) *join {
 		return p.joins[p.pairs[i][0]]
 	}
 	return p.joins[p.order[i-len(p.pairs)]]
+}
+
+// armsOf lists the arms that line i is drawn for.
+func (p *plan) armsOf(i int) []int {
+	if i < len(p.pairs) {
+		return p.pairs[i][:]
+	}
+	return p.order[i-len(p.pairs) : i-len(p.pairs)+1]
+}
+
+// hang reports whether lines i and j hang together outside the zone.
+func (p *plan) hang(i, j int, z *zone) bool {
+	for _, a := range p.armsOf(i) {
+		for _, b := range p.armsOf(j) {
+			x, y := &z.arms[a], &z.arms[b]
+			if x.link == y.link || x.group != 0 && x.group == y.group {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (p *plan) onto(i int) *join { return p.host(i).onto }

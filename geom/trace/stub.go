@@ -16,6 +16,8 @@ const (
 	// wall turns by bumpTurn or more.
 	bumpTurn = 35 * math.Pi / 180
 	bumpNear = 0.06
+	// An end more than evenEnd as wide as its stroke is none, of an even pen.
+	evenEnd = 1.25
 	// squareTurn is the least turn at the corner of a cut-off end.
 	squareTurn = 55 * math.Pi / 180
 )
@@ -48,7 +50,7 @@ func (t *tracer) findStubs(z *zone, zi int, runs []boundary) bool {
 			var l stub
 			var ok bool
 			switch {
-			case len(z.arms) > 1 && turn >= capTurn && turn < twoEnds:
+			case len(z.arms) > 1 && turn >= capTurn && (turn < twoEnds || t.hasRoundCap(p, near.r)):
 				l, ok = t.stubLink(near, loop, p)
 			case len(z.arms) > 1 && turn < capTurn:
 				if l, ok = t.halfStub(near, loop, p, r); ok && t.isNotch(near, loop, parts, k, r) {
@@ -164,7 +166,7 @@ type stub struct {
 // stubLink makes a link of the wall p about the end of a short stroke, seen
 // with the ink on the left.
 func (t *tracer) stubLink(near *arm, loop int, p []wallPoint) (stub, bool) {
-	from, to := capOf(p)
+	from, to := t.roundCap(p, near.r)
 	if from < 0 {
 		return stub{}, false
 	}
@@ -186,7 +188,7 @@ func (t *tracer) stubLink(near *arm, loop int, p []wallPoint) (stub, bool) {
 		}
 		c = middle(p[from:to+1], r)
 	}
-	if !(r > 0.3*near.r && r < 2*near.r) {
+	if !(r > 0.3*near.r && r < 2*near.r) || t.evenPen() && r > evenEnd*near.r {
 		return stub{}, false
 	}
 	constant := func(float64) float64 { return r }
@@ -294,63 +296,10 @@ func span(line []geom.Point, c geom.Point) float64 {
 	return line[0].Dist(c)
 }
 
-// capOf returns the first and last point of the outline that make up the
-// turn of a stroke's end: the middle of the turn and what lies within
-// capFull of it.
-func capOf(p []wallPoint) (from, to int) {
-	total := 0.0
-	for _, w := range p {
-		total += max(w.turn, 0)
-	}
-	margin := max(0, total-capFull) / 2
-	from, to = -1, -1
-	sum := 0.0
-	for i, w := range p {
-		if w.turn <= 0 {
-			continue
-		}
-		if from < 0 && sum+w.turn > margin+1e-9 {
-			from = i
-		}
-		if sum < total-margin-1e-9 {
-			to = i
-		}
-		sum += w.turn
-	}
-	return from, to
-}
-
-// circleThrough fits a circle to wall points by their normals: the point
-// nearest to all the normals' lines, in the sense of least squares.
-func circleThrough(p []wallPoint) (geom.Point, float64, bool) {
-	var a11, a12, a22, b1, b2 float64
-	for _, w := range p {
-		u := w.n.Left()
-		k := u.X*w.at.X + u.Y*w.at.Y
-		a11 += u.X * u.X
-		a12 += u.X * u.Y
-		a22 += u.Y * u.Y
-		b1 += u.X * k
-		b2 += u.Y * k
-	}
-	det := float64(a11*a22) - float64(a12*a12)
-	if math.Abs(det) < 1e-3 {
-		return geom.Point{}, 0, false
-	}
-	c := geom.Point{X: (float64(b1*a22) - float64(b2*a12)) / det, Y: (float64(a11*b2) - float64(a12*b1)) / det}
-	r := 0.0
-	for _, w := range p {
-		r += w.at.Dist(c) / float64(len(p))
-	}
-	for _, w := range p {
-		if math.Abs(w.at.Dist(c)-r) > 0.15*r {
-			return geom.Point{}, 0, false
-		}
-	}
-	return c, r, true
-}
-
 // contactAt makes a contact of a place on a wall.
 func (t *tracer) contactAt(loop int, w wallPoint) medial.Contact {
 	return medial.Contact{Loop: loop, Along: w.along, At: w.at}
 }
+
+// sampleAt is a centre of the pen without walls of its own.
+func sampleAt(c geom.Point, half float64) medial.Sample { return medial.Sample{At: c, Radius: half} }

@@ -57,7 +57,8 @@ func (t *tracer) solve(i int) {
 	if len(t.zones[i].arms) == 0 {
 		return
 	}
-	if t.repair(i) && t.sound(&t.zones[i]) || t.addTails(i) && t.repair(i) && t.sound(&t.zones[i]) {
+	solved := t.repair(i) && t.sound(&t.zones[i], nil)
+	if t.solvePieces(i, solved) || solved || t.addTails(i) && t.repair(i) && t.sound(&t.zones[i], nil) {
 		t.zones[i].narrow()
 		return
 	}
@@ -125,69 +126,6 @@ func connect(a, b *arm, fill []geom.Point, corner int) *join {
 	return j
 }
 
-// through returns the centres between two arms.
-func (t *tracer) through(a, b *arm, runs []boundary) ([]geom.Point, int) {
-	most := capFull
-	if len(runs) == 2 { // two arms: the wall may swing right round the tip of a hairpin
-		most = hairpin
-	}
-	if r, back := sharedRun(a, b, runs, most); r != nil {
-		return alongWall(a, b, r, back)
-	}
-	ta, tb := a.tipOf(), b.tipOf()
-	turn := math.Abs(float64(ta.d.TurnTo(tb.d.Neg())))
-	if turn > 25*math.Pi/180 {
-		if c, ok := crossingOf(a, b, ta, tb); ok {
-			return c.fill, c.corner
-		}
-	}
-	ea, eb := a.ext, b.ext
-	for len(ea)+len(eb) > 0 { // two views of one stretch must not run back over each other
-		pa, pb := endOfExt(a.p, ea), endOfExt(b.p, eb)
-		way := pb.Sub(pa)
-		if way.Dot(a.d) > 0.3*a.r && way.Dot(b.d) < -0.3*a.r || way.Norm() < 0.05*a.r {
-			break
-		}
-		if len(ea) >= len(eb) {
-			ea = ea[:len(ea)-1]
-		} else {
-			eb = eb[:len(eb)-1]
-		}
-	}
-	a2, b2 := *a, *b
-	a2.ext, b2.ext = ea, eb
-	ta, tb = a2.tipOf(), b2.tipOf()
-	fill := append([]geom.Point(nil), ea...)
-	fill = append(fill, bridge(ta, tb, ta.p.Dist(tb.p), 0.2*a.r)...)
-	for i := len(eb) - 1; i >= 0; i-- {
-		fill = append(fill, eb[i])
-	}
-	return fill, -1
-}
-
-func endOfExt(p geom.Point, ext []geom.Point) geom.Point {
-	if len(ext) == 0 {
-		return p
-	}
-	return ext[len(ext)-1]
-}
-
-// sharedRun returns the wall, if any, that both arms share without a break and
-// that turns away from the ink by less than most,
-// and whether it leads from b to a.
-func sharedRun(a, b *arm, runs []boundary, most float64) (r *boundary, back bool) {
-	if r := &runs[a.runRight]; b.runLeft == a.runRight && r.clean && r.convex < most {
-		return r, false
-	}
-	if r := &runs[b.runRight]; a.runLeft == b.runRight && r.clean && r.convex < most {
-		return r, true
-	}
-	return nil, false
-}
-
-// hairpin is the most that the outside of a bend or corner turns.
-const hairpin = 250 * math.Pi / 180
-
 // alongWall follows a whole wall from a to b, half a width inside, and finds
 // the corner where the wall swings about one.
 func alongWall(a, b *arm, r *boundary, back bool) ([]geom.Point, int) {
@@ -219,17 +157,8 @@ func alongWall(a, b *arm, r *boundary, back bool) ([]geom.Point, int) {
 // pivot finds where the centres stand still while the wall turns: a corner
 // whose outside is rounded about it. It merges those centres into one.
 func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
-	best, from, to := 0.0, -1, -1
-	for i := range fill {
-		turn := 0.0
-		for j := i; j < len(fill) && fill[j].Dist(fill[i]) < 0.12*r; j++ {
-			turn += math.Abs(pts[j].turn)
-			if turn > best+1e-9 {
-				best, from, to = turn, i, j
-			}
-		}
-	}
-	if best < 25*math.Pi/180 {
+	from, to, turn := pivotSpan(fill, pts, r)
+	if turn < 25*math.Pi/180 {
 		return -1, fill
 	}
 	var x, y float64
@@ -240,6 +169,21 @@ func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
 	out := append([]geom.Point(nil), fill[:from]...)
 	out = append(out, geom.Point{X: x / n, Y: y / n})
 	return from, append(out, fill[to+1:]...)
+}
+
+// pivotSpan returns the centres, all in about one place, over which the wall
+// turns most, and by how much.
+func pivotSpan(fill []geom.Point, pts []wallPoint, r float64) (from, to int, most float64) {
+	for i := range fill {
+		turn := 0.0
+		for j := i; j < len(fill) && fill[j].Dist(fill[i]) < 0.12*r; j++ {
+			turn += math.Abs(pts[j].turn)
+			if turn > most+1e-9 {
+				most, from, to = turn, i, j
+			}
+		}
+	}
+	return from, to, most
 }
 
 const (
@@ -276,66 +220,4 @@ func blunted(a, b *arm, fill []geom.Point, corner int, runs []boundary) ([]geom.
 		}
 	}
 	return out, at
-}
-
-type cornerFill struct {
-	fill   []geom.Point
-	corner int
-}
-
-// crossingOf takes both arms straight on, from wherever their one-sided
-// centres end, to where they cross.
-func crossingOf(a, b *arm, ta, tb tip) (cornerFill, bool) {
-	reach := 3*ta.p.Dist(tb.p) + 4*a.r
-	pa := append(append([]geom.Point{a.p}, a.ext...), ta.ahead(0.25*a.r, reach)...)
-	pb := append(append([]geom.Point{b.p}, b.ext...), tb.ahead(0.25*a.r, reach)...)
-	x, i, j, ok := firstCrossing(pa, pb)
-	if !ok {
-		return cornerFill{}, false
-	}
-	var f cornerFill
-	f.fill = append(f.fill, pa[1:i+1]...)
-	f.corner = len(f.fill)
-	f.fill = append(f.fill, x)
-	for k := j; k >= 1; k-- {
-		f.fill = append(f.fill, pb[k])
-	}
-	return f, true
-}
-
-// firstCrossing returns where polyline a first meets polyline b, on edges i
-// and j.
-func firstCrossing(a, b []geom.Point) (geom.Point, int, int, bool) {
-	for i := 0; i+1 < len(a); i++ {
-		u := a[i+1].Sub(a[i])
-		best, at := math.Inf(1), -1
-		for j := 0; j+1 < len(b); j++ {
-			v := b[j+1].Sub(b[j])
-			den := u.Cross(v)
-			if den == 0 {
-				continue
-			}
-			w := b[j].Sub(a[i])
-			s, q := w.Cross(v)/den, w.Cross(u)/den
-			if s >= 0 && s <= 1 && q >= 0 && q <= 1 && s < best {
-				best, at = s, j
-			}
-		}
-		if at >= 0 {
-			return a[i].Add(u.Mul(best)), i, at, true
-		}
-	}
-	return geom.Point{}, 0, 0, false
-}
-
-// bridge returns points of the cubic that leaves tip a and arrives at tip b
-// with their directions, without its ends.
-func bridge(a, b tip, gap, step float64) []geom.Point {
-	n := int(min(math.Ceil(gap/step), mostSteps))
-	var out []geom.Point
-	c1, c2 := a.p.Add(a.d.Mul(gap/3)), b.p.Add(b.d.Mul(gap/3))
-	for i := 1; i < n; i++ {
-		out = append(out, geom.Curve{Kind: geom.CubicTo, C1: c1, C2: c2, To: b.p}.At(a.p, float64(i)/float64(n)))
-	}
-	return out
 }
