@@ -223,7 +223,7 @@ func (m *maker) electrodeSection() Section {
 	}
 	gap := m.tables.Row("supports", "housing-clearance")
 	hole := jacket.Add(gap.Number("value", q.Millimetre).Times(2, 1))
-	s.add(by(fig("housing hole", hole, q.Millimetre, 1), "jacket or tube + "+gap.Text("value")+" a side", gap.Source(), gap.Grade()))
+	s.add(by(fig("housing hole", hole, q.Millimetre, 1), "jacket or D + "+gap.Text("value")+" mm a side", gap.Source(), gap.Grade()))
 	s.add(by(fig("housings and caps", q.Int(n, q.Piece), q.Piece, 0), "one an electrode", "", "C"))
 	return s
 }

@@ -112,15 +112,18 @@ func (m *maker) measuredLeads() error {
 
 // supplyWords say where the supply stands and what its leads run in.
 func (m *maker) supplyWords() string {
-	where := "behind the middle of each circuit"
+	where := "behind each circuit"
 	if m.SupplyAt != nil {
 		where = fmt.Sprintf("at x %s, y %s mm", geom.FormatNumber(m.SupplyAt.X, 0), geom.FormatNumber(m.SupplyAt.Y, 0))
 	}
 	switch m.SupplyIn {
 	case "outdoors":
-		where += ", outdoors: a supply and caps for wet places"
+		where += ", outdoors: wet-place supply and caps"
 	case "indoors":
 		where += ", indoors"
 	}
-	return where + "; conduit " + m.Conduit
+	if m.Conduit == Conduits()[0] {
+		return where
+	}
+	return where + ", conduit " + m.Conduit
 }

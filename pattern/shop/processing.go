@@ -103,7 +103,7 @@ func (m *maker) stageSection() Section {
 				words = append(words, r.Text(c))
 			}
 		}
-		s.add(by(said(r.Text("stage")+" "+r.Text("name"), strings.Join(words, ". ")), "", r.Source(), r.Grade()))
+		s.add(by(said(r.Text("stage")+" "+r.Text("name"), strings.Join(words, "; ")), "", r.Source(), r.Grade()))
 		s.Own = append(s.Own, r.Text("own"))
 	}
 	return s
@@ -229,7 +229,7 @@ func (m *maker) testFigures(s *Section, i int) {
 	if c.HasRating() {
 		lo, hi := load.RunningShare(high.Number("value", q.Percent).Float(q.One)), load.RunningShare(low.Number("value", q.Percent).Float(q.One))
 		band := func(k float64) q.Quantity { return c.Answer.Rating.Mul(q.FromFloat(k, q.One, 4)) }
-		s.add(by(span("volts, circuit "+circuitName(circuit), band(lo), band(hi), q.Kilovolt, 2), "rating × √(1 − share²), share of the rated current", "S7", "D"))
+		s.add(by(span("volts, circuit "+circuitName(circuit), band(lo), band(hi), q.Kilovolt, 2), "rating × √(1 − (mA / rated)²)", "S7", "D"))
 	}
 }
 
