@@ -117,6 +117,7 @@ func makePattern(j job.Job) (pattern.Pattern, error) {
 // mark by which it is known as ours when it is to be replaced.
 func encode(s shopSide) ([]file, error) {
 	return encodeAll([]output{
+		depthView(s.p),
 		{"bends.csv", bendsHeader(), func(w io.Writer) error { return export.WriteBends(w, s.p) }},
 		{"heats.csv", heatsHeader(), func(w io.Writer) error { return export.WriteHeats(w, s.p) }},
 		{"result.json", export.Format, s.result},

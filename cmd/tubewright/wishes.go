@@ -1,8 +1,11 @@
 package main
 
 import (
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
@@ -12,8 +15,8 @@ import (
 // routing is what a job asks of the routing, for letters that are set.
 func routing(j job.Job, rows []row) route.Options {
 	opt := route.Options{
-		Apart: float64(j.EndsApart),
-		Grid:  route.Grid{Pitch: float64(j.HoleGrid), At: geom.Point{X: float64(j.HoleGridAt[0]), Y: float64(j.HoleGridAt[1])}},
+		Apart: float64(j.EndsApart), Box: [2]float64{float64(j.LargestUnit[0]), float64(j.LargestUnit[1])},
+		Grid: route.Grid{Pitch: float64(j.HoleGrid), At: geom.Point{X: float64(j.HoleGridAt[0]), Y: float64(j.HoleGridAt[1])}},
 	}
 	if j.Taste != job.Usual {
 		opt.Taste = route.Taste(j.Taste)
@@ -21,10 +24,37 @@ func routing(j job.Job, rows []row) route.Options {
 	for _, k := range j.KeepOuts {
 		opt.KeepOuts = append(opt.KeepOuts, keepOut(k))
 	}
+	asked := map[int]route.Wish{}
+	for _, k := range breaks(j, rows) {
+		asked[k] = route.Wish{Letter: k, BreakBefore: true}
+	}
 	for _, w := range j.Letters {
-		opt.Wishes = append(opt.Wishes, wish(w, letterOf(j, w, rows)))
+		k := letterOf(j, w, rows)
+		made := wish(w, k)
+		made.BreakBefore = !made.JoinBefore && (made.BreakBefore || asked[k].BreakBefore)
+		asked[k] = made
+	}
+	for _, k := range slices.Sorted(maps.Keys(asked)) {
+		opt.Wishes = append(opt.Wishes, asked[k])
 	}
 	return opt
+}
+
+// breaks returns the letters before which the job breaks all its units.
+func breaks(j job.Job, rows []row) []int {
+	var out []int
+	total := 0
+	for n, r := range rows {
+		line := []rune(j.Text[n])
+		for i, g := range r.glyphs {
+			first := i == 0 || slices.ContainsFunc(between(line, r.glyphs[i-1].Cluster, g.Cluster), unicode.IsSpace)
+			if j.Break == job.AtLetters || j.Break == job.AtWords && first {
+				out = append(out, total+i)
+			}
+		}
+		total += len(r.glyphs)
+	}
+	return out
 }
 
 // letterOf returns the index, among all letters that are drawn, of the one a
@@ -81,4 +111,13 @@ func keepOut(k job.KeepOut) route.KeepOut {
 		out.Points, out.Filled = []geom.Point{a, a.Add(w), a.Add(w).Add(h), a.Add(h)}, true
 	}
 	return out
+}
+
+// between returns the characters from one to another, whichever way they are
+// written.
+func between(line []rune, a, b int) []rune {
+	if a > b {
+		a, b = b, a
+	}
+	return line[a:b]
 }

@@ -34,6 +34,14 @@ func (p *planner) auditUnit(id string, t tube.Tube, byID map[string]*lane) {
 			What: "the unit is longer than allowed", Remedy: "allow longer units, or make the sign smaller",
 		}, nil)
 	}
+	if box := planBox(t); p.options.Box != [2]float64{} && excess(box, p.options.Box, p.rules.Diameter) > 0.5 {
+		p.add(finding.Finding{
+			Code: "unit-too-large", Severity: finding.Error, Unit: id, At: t.Start(),
+			What: fmt.Sprintf("the unit is %.0f mm wide and %.0f mm high, larger than the bench, door or crate of %.0f by %.0f mm",
+				box.Width()+p.rules.Diameter, box.Height()+p.rules.Diameter, p.options.Box[0], p.options.Box[1]),
+			Remedy: "allow larger units, make the sign smaller, or break the letter's strokes into units with [[letter]] electrode",
+		}, nil)
+	}
 	for _, piece := range t {
 		a, ok := piece.Seg.(geom.Arc3)
 		if !ok || a.Radius() >= p.rules.MinRadius-1e-6 {
@@ -45,6 +53,18 @@ func (p *planner) auditUnit(id string, t tube.Tube, byID map[string]*lane) {
 			What: "the bend is tighter than the glass allows", Remedy: "make the letters higher or use a thinner tube",
 		}, byID[piece.Stroke])
 	}
+}
+
+// planBox returns the box of a tube's centreline in plan.
+func planBox(t tube.Tube) geom.Rect {
+	box := geom.EmptyRect()
+	for _, piece := range t {
+		n := max(1, int(piece.Seg.Length()))
+		for k := range n + 1 {
+			box = box.Including(piece.Seg.PointAt(piece.Seg.Length() * float64(k) / float64(n)).Plan())
+		}
+	}
+	return box
 }
 
 // auditClearance holds all glass against all other glass along its whole

@@ -35,7 +35,7 @@ func (p *planner) netOf(runs []run, letter []int) *net {
 		g.least = g.ascend()
 	}
 	if g.n > quickRuns {
-		g.orders = p.searchOrders(runs, letter)
+		g.orders = g.searchOrders(letter)
 	}
 	p.nets[letter[0]] = g
 	return g

@@ -202,8 +202,14 @@ func (c *chainer) fitsAnyhow(line [][]int) bool {
 			n++
 		}
 	}
+	whole := geom.EmptyRect()
+	for _, letter := range line {
+		for _, r := range letter {
+			whole = whole.Union(c.runs[r].box)
+		}
+	}
 	link := math.Hypot(box.Width(), box.Height()) + 2*c.p.rules.DoubleBackRadius
-	return total+float64(n)*link <= c.cap && bends <= c.p.rules.MaxBends
+	return c.fitsBox(whole) && total+float64(n)*link <= c.cap && bends <= c.p.rules.MaxBends
 }
 
 // sweep runs the labels over the line once.

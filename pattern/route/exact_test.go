@@ -46,6 +46,13 @@ func TestRandomStrokeGraphsAgainstBruteForce(t *testing.T) {
 		}
 		longest := 400 + 1600*draw.Float64()
 		line := p.byLine(runs)[0]
+		if n%4 == 0 { // as large as the largest run, and a chance of more
+			var w, h float64
+			for _, r := range runs {
+				w, h = max(w, r.box.Width(), r.box.Height()), max(h, min(r.box.Width(), r.box.Height()))
+			}
+			p.options.Box = [2]float64{w + 12.5 + 150*draw.Float64(), h + 12.5 + 100*draw.Float64()}
+		}
 		c := p.newChainer(runs, line, try{longest: longest})
 		units := c.fewest(line)
 		got := c.cheapest(line, units)
@@ -74,19 +81,21 @@ func everyChain(p *planner, runs []run, line [][]int, longest float64) (units in
 		for cuts := range 1 << (len(order) - 1) {
 			n, sum := 1, p.costs.Electrodes
 			glass, bends := 2*p.rules.Leg+runs[order[0].run].len, runs[order[0].run].bends
-			ok := true
+			ok, box := true, runs[order[0].run].box
 			for i := 1; i < len(order); i++ {
 				r := runs[order[i].run]
 				if cuts&(1<<(i-1)) != 0 {
 					n++
 					sum += p.costs.Electrodes
-					glass, bends = 2*p.rules.Leg+r.len, r.bends
+					glass, bends, box = 2*p.rules.Leg+r.len, r.bends, r.box
 					continue
 				}
 				sum += p.linkCost(runs, order[i-1], order[i])
 				glass += p.linkLength(runs, order[i-1], order[i]) + r.len
 				bends += linkBends + r.bends
-				ok = ok && glass <= longest && bends <= p.rules.MaxBends
+				box = box.Union(r.box)
+				fits := p.options.Box == [2]float64{} || excess(box, p.options.Box, p.rules.Diameter) <= 1e-6
+				ok = ok && fits && glass <= longest && bends <= p.rules.MaxBends
 			}
 			if ok && (n < units || n == units && sum < cost) {
 				units, cost = n, sum
@@ -117,6 +126,24 @@ func everyChain(p *planner, runs []run, line [][]int, longest float64) (units in
 	}
 	lay(-1, 0)
 	return units, cost
+}
+
+// Units fit the bench, door or crate; a stroke that does not is told.
+func TestUnitsFitTheBox(t *testing.T) {
+	for _, box := range [][2]float64{{320, 200}, {200, 320}, {170, 160}} {
+		r := Plan(sign("LLLL"), glass.Default(12), Options{Box: box})
+		for i, tb := range r.Tubes {
+			if e := excess(planBox(tb), box, 12); e > 0.5 {
+				t.Errorf("box %v: unit %d is %.1f mm too large", box, i+1, e)
+			}
+		}
+		if len(r.Tubes) < 2 || has(r.Findings, "unit-too-large") {
+			t.Errorf("box %v: %d units, findings %v", box, len(r.Tubes), r.Findings)
+		}
+	}
+	if r := Plan(sign("L"), glass.Default(12), Options{Box: [2]float64{100, 100}}); !has(r.Findings, "unit-too-large") {
+		t.Errorf("an L of 138 mm in a box of 100: findings %v", r.Findings)
+	}
 }
 
 func scattered(draw *rand.Rand, n int) ([]run, []int) {
@@ -177,7 +204,7 @@ func TestLargeLettersCarryABound(t *testing.T) {
 	if mean := sum / cases; mean > 0.04 {
 		t.Errorf("the bound is %.1f %% under the least cost on average", 100*mean)
 	}
-	for _, n := range []int{13, 20, 40} {
+	for _, n := range []int{13, 20, 30} {
 		runs, letter := scattered(draw, n)
 		p, line := looseRuns(runs), [][]int{letter}
 		l, s := p.chain(runs, line, try{longest: 1e9})

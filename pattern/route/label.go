@@ -3,6 +3,8 @@ package route
 import (
 	"math/bits"
 	"slices"
+
+	"tubewright/geom"
 )
 
 // label is one way to have laid some runs: the fewest units so far, their
@@ -10,10 +12,11 @@ import (
 type label struct {
 	units  int
 	cost   float64
-	length float64 // glass of the unit at hand
-	left   float64 // lit glass not laid yet
-	bends  int     // bends out of the face in the unit at hand
-	met    uint64  // strokes of the letter at hand that are doubled as asked, by their order in the wish
+	length float64   // glass of the unit at hand
+	left   float64   // lit glass not laid yet
+	bends  int       // bends out of the face in the unit at hand
+	box    geom.Rect // of the lit glass of the unit at hand, where units must fit a box
+	met    uint64    // strokes of the letter at hand that are doubled as asked, by their order in the wish
 	at     step
 	way    int  // which of the ways to link (see choices) led here; 0 leaves it open
 	cut    bool // a new unit starts with this step
@@ -40,7 +43,10 @@ func (c *chainer) after(l *label, s step) []*label {
 				length: l.length + w.length + run, left: l.left - run, at: s, way: key[2], prev: l,
 				bends: l.bends + linkBends + len(w.via) + c.runs[s.run].bends, met: met | w.met,
 			}
-			if linked.length <= c.cap && linked.bends <= c.p.rules.MaxBends && !c.hopeless(linked) {
+			if c.boxed() {
+				linked.box = l.box.Union(c.runs[s.run].box)
+			}
+			if linked.length <= c.cap && c.fitsBox(linked.box) && linked.bends <= c.p.rules.MaxBends && !c.hopeless(linked) {
 				out = append(out, linked)
 			}
 		}
@@ -48,7 +54,7 @@ func (c *chainer) after(l *label, s step) []*label {
 	fresh := &label{
 		units: l.units + 1, cost: l.cost + c.p.costs.Electrodes + c.p.seatCost(s, false),
 		length: 2*c.p.legLength() + run, left: l.left - run, at: s, cut: true, prev: l,
-		bends: c.runs[s.run].bends, met: met,
+		bends: c.runs[s.run].bends, met: met, box: c.runs[s.run].box,
 	}
 	if l.units > 0 {
 		fresh.cost += c.p.seatCost(l.at, true)
@@ -57,6 +63,26 @@ func (c *chainer) after(l *label, s step) []*label {
 		return out
 	}
 	return append(out, fresh)
+}
+
+// boxed reports whether units must fit a box, which they may lie in either way
+// round; fitsBox whether glass with this box does, the tube's thickness counted.
+func (c *chainer) boxed() bool { return c.p.options.Box != [2]float64{} }
+
+func (c *chainer) fitsBox(b geom.Rect) bool {
+	return !c.boxed() || excess(b, c.p.options.Box, c.p.rules.Diameter) <= 1e-6
+}
+
+// excess returns by how much glass of diameter d with this box of centrelines is
+// larger than a box, laid the better way round; 0 or less where it fits.
+func excess(b geom.Rect, box [2]float64, d float64) float64 {
+	w, h := b.Width()+d, b.Height()+d
+	return min(max(w-box[0], h-box[1]), max(w-box[1], h-box[0]))
+}
+
+// within reports whether a box lies within another.
+func within(a, b geom.Rect) bool {
+	return a.Min.X >= b.Min.X-1e-9 && a.Min.Y >= b.Min.Y-1e-9 && a.Max.X <= b.Max.X+1e-9 && a.Max.Y <= b.Max.Y+1e-9
 }
 
 // mayLink reports whether the exit of one step may be linked to the entry of
@@ -77,7 +103,7 @@ func (c *chainer) beats(o, l *label) bool {
 	if o.met&l.met != l.met {
 		return false
 	}
-	shorter := c.free || o.length <= l.length+eps && o.bends <= l.bends
+	shorter := c.free || o.length <= l.length+eps && o.bends <= l.bends && (!c.boxed() || within(o.box, l.box))
 	if c.counting {
 		return o.units < l.units && !c.joins || o.units <= l.units && shorter
 	}

@@ -17,6 +17,7 @@ type run struct {
 	segs  []geom.Segment3
 	dark  [2]bool // the quarter turn at the end lies behind the face and is hidden
 	len   float64
+	box   geom.Rect // of its plan
 	shade bool      // the bottoms of its dips are painted out
 	bends int       // bends out of the face
 	along []float64 // where on the lane each segment begins, and the last one ends
@@ -41,6 +42,10 @@ func (p *planner) runs() []run {
 				tip := turn[len(turn)-1].End()
 				r.place[side], r.top[side] = tip.Plan(), -tip.Z
 				r.dark[side] = sp.sunk[side] > 0
+			}
+			r.box = geom.EmptyRect().Including(r.place[0]).Including(r.place[1])
+			if to-from > 1e-6 {
+				r.box = r.box.Union(l.Path.Cut(from, to).Bounds())
 			}
 			for _, s := range r.segs {
 				r.len += s.Length()

@@ -16,6 +16,9 @@ type Options struct {
 	Wishes   []Wish
 	KeepOuts []KeepOut
 	Grid     Grid
+	// Box is the width and height that every unit must fit into, either way round:
+	// what the bench, the door and the crate allow, mm. Zero asks nothing.
+	Box [2]float64
 	// Apart is the least distance between the two electrodes of a unit, centre to
 	// centre; nearer ones are noted. 0 asks nothing.
 	Apart float64

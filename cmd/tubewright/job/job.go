@@ -23,6 +23,7 @@ type Job struct {
 	Height        geom.Length
 	Align         string // Left, Centre or Right
 	Taste         string // of the routing: Usual or the name of another (see route.Taste)
+	Break         string // where new units start: AsNeeded, AtWords or AtLetters
 	LetterSpacing geom.Length
 	LineSpacing   geom.Length
 	Out           string // folder for the files
@@ -32,6 +33,7 @@ type Job struct {
 	HoleGrid      geom.Length    // between the holes of a panel drilled beforehand; 0 for none
 	HoleGridAt    [2]geom.Length // one of them
 	EndsApart     geom.Length    // least distance between electrodes
+	LargestUnit   [2]geom.Length // width and height that every unit must fit, either way round; 0 for any
 	Shop          Shop
 	Paper         Paper
 	Proof         Proof
@@ -173,6 +175,10 @@ func (j *Job) setWord(s Setting, v Value) *Error {
 		j.Align = word
 	case "taste":
 		j.Taste = word
+	case "break":
+		j.Break = word
+	case "largest-unit":
+		return j.setLargest(word)
 	case "out":
 		j.Out = from(v.Place.dir(), word)
 	}
@@ -210,6 +216,8 @@ func (j *Job) presetWord(s Setting) {
 		j.Align = s.Default
 	case "taste":
 		j.Taste = s.Default
+	case "break":
+		j.Break = s.Default
 	}
 }
 

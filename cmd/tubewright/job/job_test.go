@@ -24,7 +24,7 @@ func TestDefaultsAreThoseOfTheDesign(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre, Taste: Usual,
+	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre, Taste: Usual, Break: AsNeeded,
 		LineSpacing: 225, Out: "open", Rules: glass.Default(12), EndsApart: 38}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
@@ -55,7 +55,7 @@ stick = "1500mm"
 	rules.MinRadius, rules.DoubleBackRadius, rules.BackPlane = 14, 14, 28 // the turn cannot be tighter than the least radius
 	rules.Clearance, rules.PlaneStep, rules.DipDepth = 8, 12.7+8, 12.7+8  // planes at least a tube and the gap apart
 	rules.Leg, rules.MaxUnit, rules.Stick = 75, 2000, 1500
-	want := Job{Name: "corner", Text: []string{"RYE", "& SALT"}, Font: "shop/faces/own.otf", Height: 152.4, Align: Left, Taste: Usual,
+	want := Job{Name: "corner", Text: []string{"RYE", "& SALT"}, Font: "shop/faces/own.otf", Height: 152.4, Align: Left, Taste: Usual, Break: AsNeeded,
 		LetterSpacing: 2, LineSpacing: 300, Out: "shop/made", Rules: rules, EndsApart: 38}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
@@ -112,6 +112,7 @@ func TestWrongJobsSayWhereAndWhatToWrite(t *testing.T) {
 		{"key twice", "text = \"A\"\ntext = \"B\"", `shop/open.toml:2:1: this is not TOML: key text is already defined`},
 		{"not UTF-8", "text = \"A\xff\"", `this is not TOML: invalid UTF-8`},
 		{"long text", "text = \"" + strings.Repeat("A", 2001) + "\"", `the text has 2001 characters, at most 2000 are served`},
+		{"box of one side", "text = \"A\"\nlargest-unit = \"1m\"", `shop/open.toml:2:1: largest-unit "1m"; write its width and height, as in largest-unit = "1200mm x 800mm"`},
 		{"narrow grid", "text = \"A\"\nhole-grid = \"1mm\"", `shop/open.toml:2:1: a hole grid of 1mm; write the distance between two holes, at least 5mm`},
 		{"letter of no line", "text = \"AB\"\n[[letter]]\nline = 2\nletter = 1", `shop/open.toml:3:1: line is the number 2; write a whole number from 1 to 1`},
 		{"letter beyond the line", "text = \"A B\"\n[[letter]]\nletter = 1\n\n[[letter]]\nletter = 3", `shop/open.toml:6:1: letter 3: line 1 of the text, "A B", has 2; count from 1, spaces not counted`},
@@ -198,7 +199,7 @@ func FuzzJobsRoundTrip(f *testing.F) {
 		"text = \"\"\"\nA 'quoted' \\\"word\\\"\n\"\"\"\nfont = \"a b.otf\"\nleast-radius = \"17mm\"",
 		"name = \"n\"\ntext = 'é\\n'\nout = \"/x/../y\"\nletter-spacing = \"0.0000001mm\"",
 		"text = \"OPEN\"\n[[letter]]\nletter = 2\norder = [2, -1]\nbefore = \"break\"\ndouble = [1]\nelectrode = \"1 start\"\nopen = \"top\"\n[[keep-out]]\nname = \"stud's \\\"x\\\"\"\nx = \"-3mm\"\nwidth = \"4mm\"\nheight = \"1in\"",
-		"text = \"A B\"\nhole-grid = \"25mm\"\nkeep-out = [{points = [\"0mm 1mm\", \"-2mm 3mm\"]}, {x = \"1mm\", radius = \"2mm\"}]",
+		"text = \"A B\"\nhole-grid = \"25mm\"\nlargest-unit = \"1.2m x 800mm\"\nbreak = \"words\"\nkeep-out = [{points = [\"0mm 1mm\", \"-2mm 3mm\"]}, {x = \"1mm\", radius = \"2mm\"}]",
 		"[a.b]\nc = 1", "text = {a = [1]}", "a.b = 1\n[[c]]\n", "[[[[",
 	} {
 		f.Add([]byte(s))

@@ -125,6 +125,31 @@ func readPlace(s string, signed bool) (geom.Length, error) {
 	return sign * n, nil
 }
 
+// setLargest reads the width and height of the largest unit.
+func (j *Job) setLargest(word string) *Error {
+	if word == noLimit {
+		return nil
+	}
+	parts := strings.Split(strings.ToLower(word), "x")
+	e := &Error{Message: fmt.Sprintf("largest-unit %q", clip(word)), Remedy: `write its width and height, as in largest-unit = "1200mm x 800mm"`}
+	if len(parts) != 2 {
+		return e
+	}
+	var size [2]geom.Length
+	for i, p := range parts {
+		n, err := readPlace(p, false)
+		if err != nil || n < leastBox {
+			return e
+		}
+		size[i] = n
+	}
+	j.LargestUnit = size
+	return nil
+}
+
+// leastBox is the least width or height of a unit that can be asked for.
+const leastBox = 50 * geom.Millimetre
+
 // points reads places written "x y".
 func (e *entries) points(key string) [][2]geom.Length {
 	const example = `points = ["0mm 0mm", "600mm 0mm"]`

@@ -56,6 +56,16 @@ const (
 	Right  = "right"
 )
 
+// Where new units start, besides where their length asks for it.
+const (
+	AsNeeded  = "as-needed"
+	AtWords   = "words"
+	AtLetters = "letters"
+)
+
+// noLimit is the word for a limit that is not set.
+const noLimit = "no limit"
+
 // Usual is the routing without a taste of its own.
 const Usual = "usual"
 
@@ -78,6 +88,7 @@ func wordSettings() []Setting {
 			field: func(j *Job) *geom.Length { return (*geom.Length)(&j.Rules.Diameter) }, preset: func(*Job) geom.Length { return defaultTube }},
 		{Key: "align", Kind: Choice, Help: "how lines stand under each other: left, centre or right", Default: Centre, Choices: []string{Left, Centre, Right}},
 		{Key: "taste", Kind: Choice, Help: "what the routing saves on: usual, fewest-electrodes, least-paint or fewest-bends", Default: Usual, Choices: []string{Usual, "fewest-electrodes", "least-paint", "fewest-bends"}},
+		{Key: "break", Kind: Choice, Help: "where new units start: as-needed, words or letters", Default: AsNeeded, Choices: []string{AsNeeded, AtWords, AtLetters}},
 		{Key: "letter-spacing", Kind: Length, Help: "added between letters", Default: "0mm",
 			high:  geom.Metre,
 			field: func(j *Job) *geom.Length { return &j.LetterSpacing }, preset: func(*Job) geom.Length { return 0 }},
@@ -125,9 +136,10 @@ func glassSettings() []Setting {
 	}
 }
 
-// seatSettings say where electrodes may stand.
+// seatSettings say how large units may be, and where electrodes may stand.
 func seatSettings() []Setting {
 	return []Setting{
+		{Key: "largest-unit", Kind: Name, Help: "width x height of the bench, door or crate, which every unit must fit either way round: 1200mm x 800mm", Default: noLimit},
 		{Key: "hole-grid", Kind: Length, Help: "distance between the holes of a panel drilled beforehand: electrodes stand on them", Default: "none",
 			high:  geom.Metre,
 			field: func(j *Job) *geom.Length { return &j.HoleGrid }, preset: func(*Job) geom.Length { return 0 }},

@@ -78,6 +78,13 @@ func (j Job) value(s Setting) string {
 		return j.Align
 	case "taste":
 		return j.Taste
+	case "break":
+		return j.Break
+	case "largest-unit":
+		if j.LargestUnit[0] == 0 {
+			return noLimit
+		}
+		return exact(j.LargestUnit[0]) + " x " + exact(j.LargestUnit[1])
 	case "out":
 		return j.Out
 	}
