@@ -42,6 +42,13 @@ type Placer struct {
 type capsule struct {
 	a, b   geom.Point
 	radius float64
+	box    geom.Rect // of the line from a to b
+}
+
+// far reports whether the box of a capsule's line alone keeps it off a box by more
+// than a distance.
+func (k capsule) far(r geom.Rect, by float64) bool {
+	return k.box.Min.X-r.Max.X > by || r.Min.X-k.box.Max.X > by || k.box.Min.Y-r.Max.Y > by || r.Min.Y-k.box.Max.Y > by
 }
 
 type cellKey struct{ x, y int }
@@ -61,9 +68,9 @@ func NewPlacer(gap float64) *Placer { return &Placer{gap: gap, grid: map[cellKey
 // Block keeps labels off the strip of the given radius about the line from a to b.
 func (p *Placer) Block(a, b geom.Point, radius float64) {
 	i := len(p.capsules)
-	p.capsules = append(p.capsules, capsule{a, b, radius})
-	box := geom.EmptyRect().Including(a).Including(b).Grown(radius)
-	p.visit(box, func(c *cell) { c.capsules = append(c.capsules, i) })
+	box := geom.EmptyRect().Including(a).Including(b)
+	p.capsules = append(p.capsules, capsule{a, b, radius, box})
+	p.visit(box.Grown(radius), func(c *cell) { c.capsules = append(c.capsules, i) })
 }
 
 // BlockBox keeps labels off a box.
@@ -219,8 +226,8 @@ func (p *Placer) free(r geom.Rect) bool {
 			}
 		}
 		for _, i := range c.capsules {
-			k := p.capsules[i]
-			if rectDistance(r, k.a, k.b) < k.radius+p.gap {
+			k := &p.capsules[i]
+			if !k.far(r, k.radius+p.gap) && rectDistance(r, k.a, k.b) < k.radius+p.gap {
 				return false
 			}
 		}
@@ -273,7 +280,10 @@ func (p *Placer) leaderCost(l geom.Line, reach, most float64) float64 {
 func (p *Placer) covered(q geom.Point) bool {
 	return !p.each(geom.Rect{Min: q, Max: q}, false, func(c *cell) bool {
 		for _, i := range c.capsules {
-			k := p.capsules[i]
+			k := &p.capsules[i]
+			if k.far(geom.Rect{Min: q, Max: q}, k.radius) {
+				continue
+			}
 			l := geom.Line{A: k.a, B: k.b}
 			if l.PointAt(l.Nearest(q)).Dist(q) < k.radius {
 				return false
