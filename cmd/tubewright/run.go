@@ -21,12 +21,12 @@ type command struct {
 
 func commands() []command {
 	return []command{
-		{"make", "the whole job into a folder: patterns, tables, shop sheets, the record", (*console).make},
+		{"make", "the whole job into a folder: patterns, sheets, tables, the record", (*console).make},
 		{"proof", "the lit sign on its wall as a picture, for the customer", (*console).proof},
 		{"preview", "the glass in 3-D and heat by heat, as a page for any browser", (*console).preview},
-		{"check", "the findings only, and the least height at which the wording can be bent", (*console).check},
-		{"trace", "the centrelines alone, as JSON or SVG", (*console).trace},
-		{"fonts", "the built-in faces, or what a font file says of itself", (*console).fonts},
+		{"check", "the findings, and the least height at which the words can be bent", (*console).check},
+		{"trace", "the centrelines alone, of words or of an SVG artwork", (*console).trace},
+		{"fonts", "the built-in faces, or how well a face suits a tube", (*console).fonts},
 		{"tables", "the shop's reference tables with their sources", (*console).tables},
 		{"new", "a commented job file to start from", (*console).newJob},
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"tubewright/cmd/tubewright/job"
 )
@@ -95,9 +96,16 @@ to do about them.
 	case "fonts":
 		return `usage: tubewright fonts [NAME-or-FILE] [flags]
 
-Lists the built-in faces, or says what one face or font file tells of itself.
+Lists the built-in faces, or grades one face or font file for tube: how even its
+strokes are, from which height on the tube has room in each letter, how well the
+strokes give the ink back, which letters need care and why, and what would serve
+where one line of tube cannot show the face. With --out it draws a specimen,
+specimen.svg and specimen.pdf, one A4 page. The letters are those of --text, or
+A to Z, a to z and 0 to 9, or those of the face's own script.
 
-` + flagTable(nil, flagHelp{"--licence", "the whole licence of the face"})
+` + flagTable(gradeSettings(), flagHelp{"--format FORMAT", "text or json (default: text)"},
+			flagHelp{"--out DIR", "where to write the specimen"},
+			flagHelp{"--licence", "the whole licence of the face, and nothing else"}, forceFlag(), quietFlag())
 	}
 	if name == "tables" {
 		return `usage: tubewright tables [NAME] [flags]
@@ -131,7 +139,18 @@ func quietFlag() flagHelp { return flagHelp{"--quiet", "say nothing but errors"}
 // flagTable lists the flags of settings, from the list that defines them, and more.
 func flagTable(settings []job.Setting, more ...flagHelp) string {
 	var b strings.Builder
-	row := func(flag, help string) { fmt.Fprintf(&b, "  %-28s %s\n", flag, help) }
+	row := func(flag, help string) {
+		if len(flag) > helpIndent-3 {
+			fmt.Fprintf(&b, "  %s\n", flag)
+			flag = ""
+		}
+		for i, line := range wrapped(help, screenWide-helpIndent) {
+			if i > 0 {
+				flag = ""
+			}
+			fmt.Fprintf(&b, "  %-*s %s\n", helpIndent-3, flag, line)
+		}
+	}
 	for _, s := range settings {
 		help := s.Help
 		if s.Default != "" {
@@ -143,4 +162,29 @@ func flagTable(settings []job.Setting, more ...flagHelp) string {
 		row(m[0], m[1])
 	}
 	return b.String()
+}
+
+// screenWide is the width that help keeps to, and helpIndent where the help of
+// a flag begins.
+const (
+	screenWide = 80
+	helpIndent = 31
+)
+
+// wrapped breaks text at spaces into lines of at most so many characters.
+func wrapped(text string, wide int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= wide:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	return append(lines, line)
 }
