@@ -24,7 +24,7 @@ import (
 
 // paperOptions turns the words of a job into how its pages are printed.
 func paperOptions(p job.Paper, place string) (bender.Options, error) {
-	o := bender.Options{Tiled: p.UnitPages == "tiles"}
+	o := bender.Options{Tiled: p.UnitPages == "tiles", Strips: p.Strips == "yes"}
 	f := &o.Format
 	name := p.Size
 	if name == "" {

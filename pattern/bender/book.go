@@ -248,10 +248,11 @@ func (b *binder) unit(i int) error {
 	f.Gap(3)
 	f.Add(findings(one, w, width)...)
 	f.Start(title, w.Say("card"), 1)
-	f.Add(bendCard(b.p, u, w, width)...)
-	f.Gap(4)
-	f.Add(stickMarks(u, w, width)...)
+	bendCard(b.p, u, w, f)
 	b.take(f, paper.Numbers(u.ID+"-", 1))
+	if b.o.Strips {
+		b.strips(u, title)
+	}
 	return b.drawing(one, title)
 }
 

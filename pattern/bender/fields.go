@@ -97,6 +97,7 @@ type Options struct {
 	Format  paper.Format // of the pages; its Frame and Job are set here
 	Overlap float64      // of tiles, mm
 	Tiled   bool         // unit drawings as tiles, not each on one sheet
+	Strips  bool         // also each stick at true size
 	Facts   []Fact       // later ones hold
 }
 

@@ -81,23 +81,48 @@ func Tiles(p pattern.Pattern, drawn *sheet.Sheet, o Options) (sheet.Book, error)
 	return book, nil
 }
 
-// legend explains the signs of the drawings.
+// legend explains the signs of the drawings, in two columns.
 func legend(o Options, width float64) []paper.Row {
 	rows := []paper.Row{paper.Heading(o.Format.Words.Say("legend"), width)}
-	const column = pattern.LegendWide + 6
-	for _, e := range pattern.Legend(o.Format.Words) {
-		lines := sheet.Wrap(e.Words, sheet.MinSize, sheet.Regular, width-column)
-		r := paper.Row{Height: max(pattern.LegendHigh+0.5, float64(len(lines))*4.9+1)}
-		for _, i := range e.Items {
-			r.Items = append(r.Items, sheet.Moved(i, geom.Vec{Y: -r.Height / 2}))
+	const between = 5.0
+	half := (width - between) / 2
+	entries := pattern.Legend(o.Format.Words)
+	n := (len(entries) + 1) / 2
+	for i := range n {
+		r := legendEntry(entries[i], half)
+		if i+n < len(entries) {
+			other := legendEntry(entries[i+n], half)
+			shift := geom.Vec{X: half + between}
+			// Both stand in the middle of the higher of the two.
+			high := max(r.Height, other.Height)
+			for k, item := range r.Items {
+				r.Items[k] = sheet.Moved(item, geom.Vec{Y: (r.Height - high) / 2})
+			}
+			shift.Y = (other.Height - high) / 2
+			for _, item := range other.Items {
+				r.Items = append(r.Items, sheet.Moved(item, shift))
+			}
+			r.Height = high
 		}
-		for i, l := range lines {
-			y := -r.Height/2 + float64(len(lines)-1)*4.9/2 - float64(i)*4.9 - 1.2
-			r.Items = append(r.Items, sheet.Text{At: geom.Point{X: column, Y: y}, Text: l, Size: sheet.MinSize, Colour: sheet.Grey(0)})
-		}
+		r.Keep = i < n-1
 		rows = append(rows, r)
 	}
 	return rows
+}
+
+// legendEntry is a sign and, beside it, what it means.
+func legendEntry(e pattern.LegendEntry, width float64) paper.Row {
+	const column, step = pattern.LegendWide + 4, 4.6
+	lines := sheet.Wrap(e.Words, sheet.MinSize, sheet.Regular, width-column)
+	r := paper.Row{Height: max(pattern.LegendHigh+0.5, float64(len(lines))*step+1.5)}
+	for _, i := range e.Items {
+		r.Items = append(r.Items, sheet.Moved(i, geom.Vec{Y: -r.Height / 2}))
+	}
+	for i, l := range lines {
+		y := -r.Height/2 + float64(len(lines)-1)*step/2 - float64(i)*step - 1.2
+		r.Items = append(r.Items, sheet.Text{At: geom.Point{X: column, Y: y}, Text: l, Size: sheet.MinSize, Colour: sheet.Grey(0)})
+	}
+	return r
 }
 
 // cautions stand on everything that goes to the bench.

@@ -1,10 +1,12 @@
-// Package card draws what a bender pins up beside the fire, as neutral sheets in
-// the bench frame:
+// Package card lays out what a bender pins up beside the fire, as rows for the
+// pages of a document, in the bench frame and in the words of any language:
 //
-//	Pages   the bend card of each unit on A4: its sticks with their marks, the
-//	        heats in the order of making, each with the glass before and after it
-//	        and what to hold and watch, and the bend table
-//	Strips  each stick at true size with its marks, to lay the stick on
+//	Facts   how the unit is made, which end is blown, how much glass is held
+//	Sticks  each stick with its marks to scale
+//	Heats   the heats in the order of making, each with the glass before and after
+//	        it and what to hold and watch
+//	Table   the bend table, with running totals from both ends
+//	Strip   a stick at true size, to lay the glass on
 //
 // Black on white, no lettering under 2.5 mm: it is read at arm's length.
 //

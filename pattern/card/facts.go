@@ -1,42 +1,33 @@
 package card
 
 import (
-	"fmt"
-
+	"tubewright/pattern"
 	"tubewright/pattern/order"
 	"tubewright/pattern/plan"
 	"tubewright/pattern/sheet"
+	"tubewright/pattern/sheet/paper"
+	"tubewright/pattern/words"
 )
 
-// facts writes what holds for the whole unit.
-func (w *writer) facts() {
-	u := w.u
-	msg := plan.English()
-	w.y -= 1
+// Facts tells what holds for the whole unit: its glass, how it is made, where it is
+// blown and held.
+func Facts(p pattern.Pattern, u pattern.Unit, w words.Words, width float64) []paper.Row {
+	msg := Messages(w)
 	parts := len(u.Plan.Sections)
-	how := fmt.Sprintf("Made in %d parts that are welded in the end; each is bent by itself.", parts)
+	how := w.Say("card.parts", parts)
 	if parts == 1 {
-		how = "Made " + msg.Ways[u.Plan.Sections[0].Order.Way] + "."
+		how = w.Say("card.made", msg.Ways[u.Plan.Sections[0].Order.Way])
 	}
 	for _, s := range u.Plan.Sections {
 		if s.Block != nil {
-			how = "For " + map[bool]string{true: "this unit", false: "part of this unit"}[parts == 1] + " no order of bending was found: see the findings."
+			how = w.Say("card.noorder")
 		}
 	}
-	w.y = w.lines(margin, w.y, inner, fmt.Sprintf("%s mm of glass from seal A to seal B, %s, %s, %d welds with the electrodes. %s",
-		mm(u.Tube.Length(), 0), count(len(u.Heats), "heat"), count(len(u.Plan.Pieces), "stick"), u.Plan.Welds(), how), text, sheet.Regular)
+	out := paper.Paragraph(w.Say("card.glass", mm(u.Tube.Length(), 0), len(u.Heats), len(u.Plan.Pieces), u.Plan.Welds())+" "+how, 0, width, sheet.Regular)
 	if end, ok := blowEnd(u.Plan); ok {
-		w.y = w.lines(margin, w.y, inner, fmt.Sprintf("Blow hose on end %s, cork in end %s. Hold at least %s mm of cold glass each side.",
-			end, other(end), mm(w.p.Spec.Rules.Hold, 0)), text, sheet.Bold)
+		out = append(out, paper.Paragraph(w.Say("card.hold", end, other(end), mm(p.Spec.Rules.Hold, 0)), 0, width, sheet.Bold)...)
 	}
-	w.y -= 1.5
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return out
 }
 
 // blowEnd returns the end of the side that lies still most often: the hose is

@@ -1,85 +1,132 @@
 package card
 
 import (
-	"fmt"
-	"slices"
+	"math"
 	"strconv"
 
 	"tubewright/geom"
+	"tubewright/pattern"
 	"tubewright/pattern/sheet"
+	"tubewright/pattern/sheet/paper"
 	"tubewright/pattern/stick"
+	"tubewright/pattern/words"
 )
 
-// Heights of the parts of a stick's drawing, mm, from the top.
+// Heights of the parts of a stick's drawing, mm, from the top, and the least
+// distances of numbers and figures.
 const (
 	numberHigh = 8.5  // numbers of heats in circles
-	tubeHigh   = 5.0  // the stick
+	tubeHigh   = 5.0  // the stick, where it is not at true size
 	leaderHigh = 5.0  // from its marks to their figures
-	figureHigh = 16.0 // figures, turned
-	figureGap  = 4.3  // least distance from figure to figure
+	figureHigh = 21.0 // figures, turned
+	figureGap  = 4.3
+	numberRing = 3.2
+	numberGap  = 2*numberRing + 0.5
 )
 
-// sticks draws every stick of the unit to one scale, with its marks.
-func (w *writer) sticks() {
-	longest := 0.0
-	for _, p := range w.u.Plan.Pieces {
+// Sticks draws every stick of a unit with its marks, all to one scale; a stick with
+// many marks is drawn in several pieces, one below the other.
+func Sticks(u pattern.Unit, w words.Words, width float64) []paper.Row {
+	out := []paper.Row{paper.Heading(w.Say("sticks"), width)}
+	out = append(out, paper.Paragraph(w.Say("sticks.words"), 0, width, sheet.Regular)...)
+	longest, lines := 0.0, 1
+	for _, p := range u.Plan.Pieces {
 		longest = max(longest, p.Length)
 	}
-	if longest == 0 {
-		return
+	for !fit(u.Plan.Pieces, longest/float64(lines), width) {
+		lines++
 	}
-	scale := inner / longest
-	high := 6 + numberHigh + tubeHigh + leaderHigh + figureHigh
-	w.heading("Marks on the sticks, mm from the marked end (the end toward A)", high)
-	for _, p := range w.u.Plan.Pieces {
-		w.room(high)
-		w.y -= 6
-		w.add(line(margin, w.y, w.stickTitle(p), text, sheet.Bold, sheet.Start))
-		w.y -= 1
-		d := drawer{scale: scale, x: margin, top: w.y, high: tubeHigh, gap: figureGap, size: small, p: p}
-		w.add(d.draw()...)
-		w.y -= numberHigh + tubeHigh + leaderHigh + figureHigh
+	each := longest / float64(lines)
+	for _, p := range u.Plan.Pieces {
+		title := paper.Paragraph(stickTitle(p, w), 0, width, sheet.Bold)
+		for i := range title {
+			title[i].Keep = true
+		}
+		out = append(out, title...)
+		for from := 0.0; from < p.Length-1e-6; from += each {
+			d := drawer{scale: width / each, from: from, to: min(p.Length, from+each), width: width, high: tubeHigh, p: p, w: w}
+			out = append(out, d.row())
+		}
 	}
+	return out
 }
 
-func (w *writer) stickTitle(p stick.Piece) string {
-	s := fmt.Sprintf("Stick %d: cut %s mm", p.Number, mm(p.Length, 0))
+// fit reports whether the marks of sticks drawn in pieces so long have room for
+// their figures and numbers side by side.
+func fit(pieces []stick.Piece, each, width float64) bool {
+	for _, p := range pieces {
+		figures, numbers := map[int]int{}, map[int]int{}
+		for _, m := range p.Marks {
+			k := int(m.At / each)
+			if m.Kind == stick.Middle {
+				numbers[k]++
+			} else {
+				figures[k]++
+			}
+		}
+		for k := range int(math.Ceil(p.Length/each)) + 1 {
+			if float64(figures[k])*figureGap > width || float64(numbers[k])*numberGap > width {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func stickTitle(p stick.Piece, w words.Words) string {
+	s := w.Say("stick", p.Number, mm(p.Length, 1))
 	switch {
 	case p.Head > 0 && p.Tail > 0:
-		s += fmt.Sprintf("; hold by the hatched ends, trim off %s and %s", mm(p.Head, 0), mm(p.Tail, 0))
+		s += "; " + w.Say("stick.hold2", mm(p.Head, 0), mm(p.Tail, 0))
 	case p.Head+p.Tail > 0:
-		s += fmt.Sprintf("; hold by the hatched end, trim off %s", mm(p.Head+p.Tail, 0))
+		s += "; " + w.Say("stick.hold1", mm(p.Head+p.Tail, 0))
 	}
 	return s
 }
 
-// drawer draws one stick, on the card or at true size.
+// drawer draws a stretch of one stick, on the card or at true size. The drawing
+// hangs down from y = 0, the stretch from x = 0 on.
 type drawer struct {
-	scale, x, top float64
-	high          float64 // of the tube
-	gap, size     float64 // of figures
-	p             stick.Piece
+	scale, from, to float64
+	width           float64 // within which labels stand
+	high            float64 // of the tube
+	p               stick.Piece
+	w               words.Words
 }
 
-func (d drawer) at(v float64) float64 { return d.x + d.scale*v }
+func (d drawer) at(v float64) float64 { return d.scale * (max(d.from, min(d.to, v)) - d.from) }
+
+// holds reports whether a mark is drawn in this stretch.
+func (d drawer) holds(v float64) bool {
+	return v >= d.from-1e-9 && (v < d.to-1e-9 || d.to >= d.p.Length-1e-9)
+}
+
+func (d drawer) row() paper.Row {
+	return paper.Row{Items: d.draw(), Height: numberHigh + d.high + leaderHigh + figureHigh}
+}
 
 func (d drawer) draw() []sheet.Item {
-	y1 := d.top - numberHigh
+	y1 := -numberHigh
 	y0 := y1 - d.high
 	box := func(a, b float64) geom.Rect {
 		return geom.Rect{Min: geom.Point{X: d.at(a), Y: y0}, Max: geom.Point{X: d.at(b), Y: y1}}
 	}
 	var out []sheet.Item
 	for _, tail := range [2][2]float64{{0, d.p.Head}, {d.p.Length - d.p.Tail, d.p.Length}} {
-		if tail[1] > tail[0] {
+		if d.at(tail[1]) > d.at(tail[0]) {
 			out = append(out, hatched(box(tail[0], tail[1]))...)
 		}
 	}
 	out = append(out, d.zones(y0, y1)...)
-	out = append(out, sheet.Shape{Paths: []geom.Path{sheet.Rectangle(box(0, d.p.Length))}, Pen: black(0.4)})
-	// The marked end: a filled arrow head.
-	out = append(out, sheet.Shape{Fill: sheet.Grey(0), Paths: []geom.Path{sheet.Polygon(
-		geom.Point{X: d.at(0), Y: y1}, geom.Point{X: d.at(0) + 2.6, Y: y1 + 3.4}, geom.Point{X: d.at(0), Y: y1 + 3.4})}})
+	long := d.at(d.to)
+	out = append(out, rule(0, y0, long, y0, 0.4), rule(0, y1, long, y1, 0.4))
+	if d.from == 0 { // the marked end: a filled arrow head
+		out = append(out, rule(0, y0, 0, y1, 0.4), sheet.Shape{Fill: sheet.Grey(0), Paths: []geom.Path{sheet.Polygon(
+			geom.Point{Y: y1}, geom.Point{X: 2.6, Y: y1 + 3.4}, geom.Point{Y: y1 + 3.4})}})
+	}
+	if d.to >= d.p.Length-1e-9 {
+		out = append(out, rule(long, y0, long, y1, 0.4))
+	}
 	return append(out, d.figures(y0)...)
 }
 
@@ -87,25 +134,23 @@ func (d drawer) draw() []sheet.Item {
 func (d drawer) zones(y0, y1 float64) []sheet.Item {
 	var out []sheet.Item
 	var numbers []label
-	open := map[int]float64{}
-	fill := func(a, b float64) {
-		out = append(out, sheet.Shape{Fill: sheet.Grey(200), Pen: black(0.4), Paths: []geom.Path{sheet.Rectangle(
-			geom.Rect{Min: geom.Point{X: d.at(a), Y: y0}, Max: geom.Point{X: d.at(b), Y: y1}})}})
-	}
 	for _, m := range d.p.Marks {
-		switch m.Kind {
-		case stick.HeatsAt:
-			open[m.Heat] = m.At
-		case stick.HeatsTo:
-			fill(open[m.Heat], m.At) // from the stick's own start where the weld lies in the zone
-			numbers = append(numbers, label{(d.at(open[m.Heat]) + d.at(m.At)) / 2, strconv.Itoa(m.Heat)})
+		if m.Kind != stick.Middle {
+			continue
+		}
+		_, from, to := stick.Zone([]stick.Piece{d.p}, m.Heat)
+		if d.at(to) > d.at(from) {
+			out = append(out, sheet.Shape{Fill: sheet.Grey(200), Pen: black(thinLine), Paths: []geom.Path{sheet.Rectangle(
+				geom.Rect{Min: geom.Point{X: d.at(from), Y: y0}, Max: geom.Point{X: d.at(to), Y: y1}})}})
+		}
+		if d.holds(m.At) {
+			numbers = append(numbers, label{d.at(m.At), strconv.Itoa(m.Heat)})
 		}
 	}
-	const ring = 3.2
-	for i, x := range spread(numbers, 2*ring+0.5) {
-		y := y1 + ring + 1.6
+	for i, x := range spread(numbers, numberGap, numberRing, d.width-numberRing) {
+		y := y1 + numberRing + 1.6
 		out = append(out, rule(numbers[i].x, y1, x, y1+1.6, thinLine),
-			sheet.Shape{Paths: []geom.Path{sheet.Circle(geom.Point{X: x, Y: y}, ring)}, Pen: black(0.4), Fill: sheet.Grey(255)},
+			sheet.Shape{Paths: []geom.Path{sheet.Circle(geom.Point{X: x, Y: y}, numberRing)}, Pen: black(0.4), Fill: sheet.Grey(255)},
 			line(x, y-sheet.CapHeight(text)/2, numbers[i].text, text, sheet.Bold, sheet.Middle))
 	}
 	return out
@@ -123,103 +168,23 @@ func (d drawer) figures(y0 float64) []sheet.Item {
 	var marks []label
 	var kinds []string
 	for _, m := range d.p.Marks {
-		if m.Kind == stick.Middle {
-			continue
+		if m.Kind != stick.Middle && d.holds(m.At) {
+			marks = append(marks, label{d.at(m.At), mm(m.At, 0)})
+			kinds = append(kinds, m.Kind)
 		}
-		marks = append(marks, label{d.at(m.At), mm(m.At, 0)})
-		kinds = append(kinds, m.Kind)
 	}
-	for i, x := range spread(marks, d.gap) {
-		pen, font := thinLine, sheet.Regular
-		word := ""
-		switch kinds[i] {
-		case stick.Trim:
-			pen, font, word = wideLine, sheet.Bold, " trim"
-		case stick.Weld:
-			pen, font, word = wideLine, sheet.Bold, " weld"
-		case stick.End:
-			font, word = sheet.Bold, " end"
+	for i, x := range spread(marks, figureGap, figureGap/2, d.width-figureGap/2) {
+		pen, font, word := thinLine, sheet.Regular, ""
+		if k := kinds[i]; k == stick.Trim || k == stick.Weld || k == stick.End {
+			font, word = sheet.Bold, " "+d.w.Say("tag."+k)
+			if k != stick.End {
+				pen = wideLine
+			}
 		}
 		out = append(out, rule(marks[i].x, y0+d.high, marks[i].x, y0, pen), rule(marks[i].x, y0, x, y0-leaderHigh, thinLine))
-		t := line(x+sheet.CapHeight(d.size)/2, y0-leaderHigh-0.8, marks[i].text+word, d.size, font, sheet.End)
+		t := line(x+sheet.CapHeight(small)/2, y0-leaderHigh-0.8, marks[i].text+word, small, font, sheet.End)
 		t.Turn = 90 * geom.Degree
 		out = append(out, t)
-	}
-	return out
-}
-
-// spread moves labels apart to at least gap, keeping their order and, where there
-// is room, their place; groups that push each other are centred on their marks.
-func spread(ls []label, gap float64) []float64 {
-	type cluster struct {
-		first, n int
-		mid      float64
-	}
-	var cs []cluster
-	for i, l := range ls {
-		c := cluster{i, 1, l.x}
-		for len(cs) > 0 {
-			b := cs[len(cs)-1]
-			if c.mid-gap*float64(c.n-1)/2-(b.mid+gap*float64(b.n-1)/2) >= gap {
-				break
-			}
-			n := b.n + c.n
-			mid := 0.0
-			for k := b.first; k < b.first+n; k++ {
-				mid += ls[k].x - gap*(float64(k-b.first)-float64(n-1)/2)
-			}
-			c = cluster{b.first, n, mid / float64(n)}
-			cs = cs[:len(cs)-1]
-		}
-		cs = append(cs, c)
-	}
-	out := make([]float64, len(ls))
-	for _, c := range cs {
-		for k := range c.n {
-			out[c.first+k] = c.mid + gap*(float64(k)-float64(c.n-1)/2)
-		}
-	}
-	return out
-}
-
-// hatched fills a box with slanted lines.
-func hatched(r geom.Rect) []sheet.Item {
-	var paths []geom.Path
-	const step = 1.6
-	for x := r.Min.X - r.Height(); x < r.Max.X; x += step {
-		a, b := geom.Point{X: x, Y: r.Min.Y}, geom.Point{X: x + r.Height(), Y: r.Max.Y}
-		if a.X < r.Min.X {
-			a = geom.Point{X: r.Min.X, Y: r.Min.Y + r.Min.X - x}
-		}
-		if b.X > r.Max.X {
-			b = geom.Point{X: r.Max.X, Y: r.Min.Y + r.Max.X - x}
-		}
-		if a.X < b.X {
-			paths = append(paths, sheet.Polyline(a, b))
-		}
-	}
-	if len(paths) == 0 {
-		return nil
-	}
-	return []sheet.Item{sheet.Shape{Paths: paths, Pen: black(thinLine)}}
-}
-
-// Strips returns each stick of every unit at true size, one sheet a stick: lay the
-// stick along the drawing and carry the marks over.
-func Strips(units []stick.Piece, diameter float64) []*sheet.Sheet {
-	const side, top = 25.0, 22.0
-	var out []*sheet.Sheet
-	for _, p := range units {
-		s := &sheet.Sheet{Width: p.Length + 2*side, Height: top + 6 + numberHigh + diameter + leaderHigh + figureHigh + 12, Frame: sheet.Bench,
-			Title: fmt.Sprintf("Unit %s stick %d at true size", p.Unit, p.Number), Description: "Full size: lay the stick on it."}
-		d := drawer{scale: 1, x: side, top: s.Height - top, high: diameter, gap: figureGap, size: text, p: p}
-		items := []sheet.Item{line(side, s.Height-12, fmt.Sprintf("%s stick %d, true size: lay the stick on it. 100 mm:", p.Unit, p.Number), large, sheet.Bold, sheet.Start)}
-		x := side + sheet.Width(items[0].(sheet.Text).Text, large, sheet.Bold) + 4
-		items = append(items, rule(x, s.Height-12, x+100, s.Height-12, wideLine), rule(x, s.Height-14, x, s.Height-10, wideLine), rule(x+100, s.Height-14, x+100, s.Height-10, wideLine))
-		s.Width = max(s.Width, x+100+side)
-		id := fmt.Sprintf("strip-%s-%d", p.Unit, p.Number)
-		s.Layers = []sheet.Layer{{ID: id, Name: "Stick", Groups: []sheet.Group{{ID: id + "-all", Title: "Stick", Items: slices.Concat(items, d.draw())}}}}
-		out = append(out, s)
 	}
 	return out
 }

@@ -113,14 +113,15 @@ func (p Plan) Tell(heats []bend.Heat, strains []bend.Strain, msg Messages) []Tol
 func whole(v float64) string { return geom.FormatNumber(v, 0) }
 
 func (msg Messages) bend(h bend.Heat) string {
-	kind := capital(msg.Kinds[h.Kind])
+	kind := Capital(msg.Kinds[h.Kind])
 	if h.Kind == bend.Raise || h.Kind == bend.Drop {
 		return fmt.Sprintf(msg.Flat, kind, msg.Directions[h.Direction], geom.FormatNumber(h.Radius, 1))
 	}
 	return fmt.Sprintf(msg.Do, kind, msg.Directions[h.Direction], whole(h.Angle.Degrees()), geom.FormatNumber(h.Radius, 1))
 }
 
-func capital(s string) string {
+// Capital begins a sentence.
+func Capital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	if size == 0 {
 		return s

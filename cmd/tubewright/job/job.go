@@ -179,6 +179,8 @@ func (j *Job) setWord(s Setting, v Value) *Error {
 		j.Break = word
 	case "largest-unit":
 		return j.setLargest(word)
+	case "allowance":
+		return j.setAllowance(word)
 	case "out":
 		j.Out = from(v.Place.dir(), word)
 	}

@@ -112,6 +112,11 @@ func TestWrongJobsSayWhereAndWhatToWrite(t *testing.T) {
 		{"key twice", "text = \"A\"\ntext = \"B\"", `shop/open.toml:2:1: this is not TOML: key text is already defined`},
 		{"not UTF-8", "text = \"A\xff\"", `this is not TOML: invalid UTF-8`},
 		{"long text", "text = \"" + strings.Repeat("A", 2001) + "\"", `the text has 2001 characters, at most 2000 are served`},
+		{"allowance of no kind", "text = \"A\"\nallowance = \"cornr 3mm\"", `shop/open.toml:2:1: allowance: unknown kind of bend "cornr"; did you mean "corner"?`},
+		{"allowance twice", "text = \"A\"\nallowance = \"corner 3mm, corner 2mm\"", `allowance: corner is there twice; take one out`},
+		{"allowance without a unit", "text = \"A\"\nallowance = \"corner -3\"", `allowance for corner: length "3"`},
+		{"allowance of five tubes", "text = \"A\"\nallowance = \"corner 100mm\"", `allowance for a corner of 100 mm: with a tube of 12 mm it must be from -60 to 60 mm`},
+		{"hands a metre apart", "text = \"A\"\nhold = \"1m\"", `cold glass to hold of 1000 mm`},
 		{"box of one side", "text = \"A\"\nlargest-unit = \"1m\"", `shop/open.toml:2:1: largest-unit "1m"; write its width and height, as in largest-unit = "1200mm x 800mm"`},
 		{"narrow grid", "text = \"A\"\nhole-grid = \"1mm\"", `shop/open.toml:2:1: a hole grid of 1mm; write the distance between two holes, at least 5mm`},
 		{"letter of no line", "text = \"AB\"\n[[letter]]\nline = 2\nletter = 1", `shop/open.toml:3:1: line is the number 2; write a whole number from 1 to 1`},
@@ -200,6 +205,7 @@ func FuzzJobsRoundTrip(f *testing.F) {
 		"name = \"n\"\ntext = 'é\\n'\nout = \"/x/../y\"\nletter-spacing = \"0.0000001mm\"",
 		"text = \"OPEN\"\n[[letter]]\nletter = 2\norder = [2, -1]\nbefore = \"break\"\ndouble = [1]\nelectrode = \"1 start\"\nopen = \"top\"\n[[keep-out]]\nname = \"stud's \\\"x\\\"\"\nx = \"-3mm\"\nwidth = \"4mm\"\nheight = \"1in\"",
 		"text = \"A B\"\nhole-grid = \"25mm\"\nlargest-unit = \"1.2m x 800mm\"\nbreak = \"words\"\nkeep-out = [{points = [\"0mm 1mm\", \"-2mm 3mm\"]}, {x = \"1mm\", radius = \"2mm\"}]",
+		"text = \"A\"\nallowance = \"corner 3mm, double-back -4.5mm\"\nhold = \"180mm\"\nstrips = \"yes\"",
 		"[a.b]\nc = 1", "text = {a = [1]}", "a.b = 1\n[[c]]\n", "[[[[",
 	} {
 		f.Add([]byte(s))

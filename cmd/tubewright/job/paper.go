@@ -7,6 +7,7 @@ type Paper struct {
 	MeasuredX, MeasuredY  string // of the bars of 100 mm on a print
 	OnePage               string // "yes": one page of any length
 	UnitPages             string // "tiles": the units of bender.pdf as tiles
+	Strips                string // "yes": bender.pdf shows each stick at true size
 	Language              string
 	Order                 string // what the bender must know and the pattern does not
 }
@@ -29,6 +30,7 @@ func paperSettings() []Setting {
 		word("measured-y", "what the bar of 100 mm up the page measures on a print", "not measured", func(p *Paper) *string { return &p.MeasuredY }),
 		choice("one-page", "pattern.pdf longer than 5 m as one page: no or yes", []string{"no", "yes"}, func(p *Paper) *string { return &p.OnePage }),
 		choice("unit-pages", "full-size drawings of bender.pdf: sheets, or tiles of the paper", []string{"sheets", "tiles"}, func(p *Paper) *string { return &p.UnitPages }),
+		choice("strips", "each stick at true size in bender.pdf, to lay the glass on: no or yes", []string{"no", "yes"}, func(p *Paper) *string { return &p.Strips }),
 		choice("language", "words of tiles.pdf and bender.pdf: en, de, es or ja", []string{"en", "de", "es", "ja"}, func(p *Paper) *string { return &p.Language }),
 		word("order", "what the bender must know: buyer = Rye & Salt; mounted = loose glass", "blanks to fill in by hand", func(p *Paper) *string { return &p.Order }),
 	}

@@ -72,7 +72,7 @@ const Usual = "usual"
 // Settings lists every setting in the order in which a job file is written.
 // A default may depend on the settings before it, never on those after.
 func Settings() []Setting {
-	return slices.Concat(wordSettings(), glassSettings(), seatSettings(), shopSettings(), paperSettings(), proofSettings())
+	return slices.Concat(wordSettings(), glassSettings(), benchSettings(), seatSettings(), shopSettings(), paperSettings(), proofSettings())
 }
 
 func wordSettings() []Setting {

@@ -85,6 +85,8 @@ func (j Job) value(s Setting) string {
 			return noLimit
 		}
 		return exact(j.LargestUnit[0]) + " x " + exact(j.LargestUnit[1])
+	case "allowance":
+		return j.allowanceText()
 	case "out":
 		return j.Out
 	}
