@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -137,6 +138,7 @@ func (msg Messages) why(heats []bend.Heat, s Section, step order.Step) string {
 	for _, b := range step.Before {
 		numbers = append(numbers, heats[s.First+b].Number)
 	}
+	slices.Sort(numbers)
 	return fmt.Sprintf(msg.Before, msg.list(numbers))
 }
 
