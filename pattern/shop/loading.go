@@ -143,7 +143,7 @@ func (m *maker) wiringSection(i int) Section {
 	last := c.Stops[len(c.Stops)-1]
 	s.add(by(fig(fmt.Sprintf("lead %d, back to the supply", len(c.Stops)+1), last.LeadAfter, q.Millimetre, 0), m.leadRule(c), "", "C"))
 	if c.HasMidpoint {
-		s.add(by(fig("mid: return between the sides", c.MidLead, q.Millimetre, 0), "back to the grounded midpoint; halves to be equal", "S35c", "P"))
+		s.add(by(fig("midpoint return", c.MidLead, q.Millimetre, 0), "back to the grounded midpoint; halves to be equal", "S35c", "P"))
 		share := c.Difference.Div(electrical)
 		s.add(by(fig("side 1 and side 2 differ by", c.Difference, q.Metre, 4), fmt.Sprintf("%s of the circuit; %s", share.Format(q.Percent, 1), balanceWords(c)), "", "D"))
 		if tenth := q.Int(10, q.Percent); tenth.Less(share) {

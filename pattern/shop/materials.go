@@ -123,8 +123,12 @@ func (m *maker) pack(k Span, long q.Quantity) ([]Cut, stick.Packing, error) {
 func (m *maker) cuts(s *Section, k Span, long q.Quantity) int {
 	cuts, packed, err := m.pack(k, long)
 	if err != nil {
-		s.note("piece-long", finding.Error, fmt.Sprintf("a piece of a unit is longer than the stick of %s less one cut", long.Format(q.Millimetre, 0)), "take a longer stick, or let the bend plan weld", "")
-		return 0
+		panic("shop: " + err.Error()) // parted leaves no piece longer than a stick
+	}
+	for _, u := range m.units {
+		if m.isTooLong(u) {
+			s.note("piece-long", finding.Warning, fmt.Sprintf("unit %s: a piece is longer than the stick of %s: cut as two, with a weld that the bend plan found no place for", u.ID, long.Format(q.Millimetre, 0)), "take a longer stick, or let the unit be split", "")
+		}
 	}
 	m.cutList = append(m.cutList, cuts...)
 	n := len(packed.Sticks)

@@ -96,7 +96,7 @@ func unitOf(name string) (q.Unit, bool) {
 		{"pair allowance", q.MetrePerPiece}, {"pairs of", q.Piece}, {"job/sets", q.Piece}, {"job/", q.Millimetre},
 		{"least supply", q.Kilovolt}, {"for comparison, chart", q.Kilovolt}, {"kilovolts before", q.Kilovolt}, {"peak", q.Kilovolt}, {"which carries", q.Metre},
 		{"electrical", q.Metre}, {"/Length, m", q.Metre}, {"share of its", q.Percent}, {"footage", q.Foot}, {"loading-C1/size", q.VoltAmpere}, {"loading-C2/size", q.VoltAmpere}, {"loading-C3/size", q.VoltAmpere},
-		{"differ by", q.Metre}, {"ead", q.Millimetre}, {"mid:", q.Millimetre}, {"Gap", q.Millimetre}, {"Volts, V", q.Volt}, {"gradient", q.KilovoltPerMetre},
+		{"differ by", q.Metre}, {"ead", q.Millimetre}, {"midpoint return", q.Millimetre}, {"Gap", q.Millimetre}, {"Volts, V", q.Volt}, {"gradient", q.KilovoltPerMetre},
 		{"branch/mains", q.Volt}, {"branch/branch circuit", q.Ampere}, {"branch/carries all day", q.Ampere}, {"branch/", q.VoltAmpere},
 		{"units/bends", q.Piece}, {"units/sticks", q.Piece}, {"units/welds", q.Piece}, {"units/supports", q.Piece}, {"units/", q.Millimetre},
 		{"Off-cut", q.Millimetre}, {"sticks-", q.Millimetre},
@@ -269,7 +269,7 @@ func TestSumsOfTheSheets(t *testing.T) {
 	cable := q.Int(0, q.Millimetre)
 	for i, c := range pl.Circuits {
 		s := section(t, pl, fmt.Sprintf("wiring-C%d", i+1))
-		sum := figure(t, s, "mid: return between the sides").Value.Add(c.Stops[len(c.Stops)-1].LeadAfter)
+		sum := figure(t, s, "midpoint return").Value.Add(c.Stops[len(c.Stops)-1].LeadAfter)
 		for _, r := range s.Grid.Rows {
 			sum = sum.Add(r[5].Value)
 		}

@@ -223,7 +223,8 @@ func (m *maker) sticks(u *Unit) {
 
 // pieces returns the lengths a unit is cut in, for each of its spans: those of the
 // bend plan, or by the simple rule full sticks and one rest, with glass to hold
-// at both ends of the unit.
+// at both ends of the unit. A piece of the plan that is longer than a stick is
+// parted by the same rule.
 func (m *maker) pieces(u Unit) [][]q.Quantity {
 	out := make([][]q.Quantity, len(u.Spans))
 	planned := m.planned(u.ID)
@@ -232,13 +233,12 @@ func (m *maker) pieces(u Unit) [][]q.Quantity {
 		for k < len(u.Spans)-1 && !at.Less(u.Spans[k].Length) {
 			at, k = at.Sub(u.Spans[k].Length), k+1
 		}
-		out[k] = append(out[k], q.FromFloat(p.Length, q.Millimetre, 1))
+		out[k] = append(out[k], m.parted(q.FromFloat(p.Length, q.Millimetre, 1))...)
 	}
 	if len(planned) > 0 {
 		return out
 	}
 	hold := m.tables.Cell("settings", "hold", q.Millimetre)
-	full := m.usableStick()
 	for i, s := range u.Spans {
 		long := s.Length
 		if i == 0 {
@@ -247,13 +247,26 @@ func (m *maker) pieces(u Unit) [][]q.Quantity {
 		if i == len(u.Spans)-1 {
 			long = long.Add(hold)
 		}
-		for full.Less(long) {
-			out[i] = append(out[i], full)
-			long = long.Sub(full)
-		}
-		out[i] = append(out[i], long)
+		out[i] = m.parted(long)
 	}
 	return out
+}
+
+// parted returns a length as it can be cut from sticks: whole ones and a rest.
+func (m *maker) parted(long q.Quantity) []q.Quantity {
+	var out []q.Quantity
+	if stick := q.FromFloat(m.p.Spec.Rules.Stick, q.Millimetre, 1); long.Cmp(stick) <= 0 {
+		return []q.Quantity{long}
+	}
+	for full := m.usableStick(); full.Less(long); long = long.Sub(full) {
+		out = append(out, full)
+	}
+	return append(out, long)
+}
+
+// isTooLong reports whether the bend plan of a unit has a piece longer than a stick.
+func (m *maker) isTooLong(u Unit) bool {
+	return slices.ContainsFunc(m.planned(u.ID), func(p stick.Piece) bool { return p.Length > m.p.Spec.Rules.Stick })
 }
 
 // planned returns the pieces that the bend plan cuts a unit from; none where the

@@ -158,6 +158,7 @@ func (s Set) check(file string) error {
 	refer("places", "chart", "charts")
 	wrong = append(wrong, s.checkUnits(file)...)
 	wrong = append(wrong, s.checkLimits(file)...)
+	wrong = append(wrong, s.checkRanges(file)...)
 	if len(wrong) > 0 {
 		return wrong
 	}
