@@ -296,13 +296,35 @@ func bruteForce(c *chainer, line [][]int, l *label, letter int, used map[int]boo
 	return best
 }
 
-func BenchmarkTenLetters(b *testing.B) {
+// row is n plain letters in one line.
+func row(n int) []Stroke {
+	text := make([]byte, n)
+	for i := range text {
+		text[i] = "HEATXKLEAH"[i%10]
+	}
+	return sign(string(text))
+}
+
+func benchmarkLetters(b *testing.B, n int) {
+	ss := row(n)
+	for b.Loop() {
+		Plan(ss, glass.Default(12), Options{})
+	}
+}
+
+func BenchmarkTenLetters(b *testing.B)      { benchmarkLetters(b, 10) }
+func BenchmarkHundredLetters(b *testing.B)  { benchmarkLetters(b, 100) }
+func BenchmarkThousandLetters(b *testing.B) { benchmarkLetters(b, 1000) }
+
+// A joined hand of 20 letters: a wave with a loop to each, in strokes that touch.
+func BenchmarkScriptWord(b *testing.B) {
 	var ss []Stroke
-	for i, n := range []string{"H", "E", "A", "T", "X", "K", "L", "E", "A", "H"} {
-		for _, s := range moved(letters()[n], geom.SimilarityMap{Scale: 1, Move: geom.Vec{X: 150 * float64(i)}}) {
-			s.Letter = i
-			ss = append(ss, s)
-		}
+	for i := range 20 {
+		x := 90 * float64(i)
+		loop := geom.Path{Segments: []geom.Segment{
+			geom.Arc{Centre: geom.Point{X: x + 45, Y: 50}, Radius: 40, From: math.Pi, Sweep: 2 * math.Pi},
+		}, Closed: true}
+		ss = append(ss, Stroke{Letter: 0, Path: loop}, stroke(0, x, 0, x+90, 0), stroke(0, x+85, 0, x+85, 90))
 	}
 	ss = named(ss...)
 	for b.Loop() {

@@ -131,39 +131,58 @@ func (l *lane) isGlass(s float64) bool {
 // end of the shorter stroke.
 func (p *planner) trimEnds() {
 	p.buildWorld()
-	ends := p.ends()
-	work := make([]bool, len(ends))
-	for i := range work {
-		work[i] = true
-	}
-	glass := make([][]tube.Sample, len(ends))
-	for i, e := range ends {
-		glass[i] = p.endGlass(e)
-	}
-	near := p.neighbours(ends)
+	t := &trimmer{planner: p, ends: p.ends()}
+	t.glass = make([][]tube.Sample, len(t.ends))
+	t.boxes = make([]geom.Rect, len(t.ends))
+	t.near = p.neighbours(t.ends)
 	index := map[end]int{}
-	for i, e := range ends {
-		index[e] = i
+	work := make([]bool, len(t.ends))
+	for i, e := range t.ends {
+		index[e], work[i] = i, true
+		t.measure(i)
 	}
 	for moved := true; moved; {
 		moved = false
-		for i, e := range ends {
+		for i := range t.ends {
 			if !work[i] {
 				continue
 			}
 			work[i] = false
-			for _, m := range p.movers(e, glass[i], near[i], glass, ends) {
+			for _, m := range t.movers(i) {
+				stuck := p.span(m).stuck[m.side]
 				if p.stepBack(m) {
 					j := index[m]
-					glass[j] = p.endGlass(m)
+					t.measure(j)
 					moved, work[j], work[i] = true, true, true
-					for _, k := range near[j] {
-						work[k] = true
+					for _, k := range t.near[j] {
+						work[k] = work[k] || t.boxes[j].Overlaps(t.boxes[k])
 					}
+				} else if !stuck { // another must give way
+					moved, work[i] = true, true
 				}
 			}
 		}
 	}
+}
+
+// trimmer is the ends in work: their glass, its boxes in plan grown by half the
+// distance to keep, and the ends that could come near each.
+type trimmer struct {
+	*planner
+	ends  []end
+	glass [][]tube.Sample
+	boxes []geom.Rect
+	near  [][]int
+}
+
+// measure samples the glass of an end anew.
+func (t *trimmer) measure(i int) {
+	t.glass[i] = t.endGlass(t.ends[i])
+	box := geom.EmptyRect()
+	for _, s := range t.glass[i] {
+		box = box.Including(s.P.Plan())
+	}
+	t.boxes[i] = box.Grown(t.rules.Need() / 2)
 }
 
 // neighbours returns for each end the others that could ever come near it.
@@ -197,7 +216,8 @@ func (p *planner) neighbours(ends []end) [][]int {
 
 // movers returns the ends that must step back because the glass at e is too
 // near something: e itself, the other end, or none if it stands clear.
-func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.Sample, ends []end) []end {
+func (t *trimmer) movers(i int) []end {
+	p, e, mine := t.planner, t.ends[i], t.glass[i]
 	need := p.rules.Need() - slack
 	if p.besideCurve(e) {
 		return []end{e}
@@ -205,7 +225,7 @@ func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.S
 	for _, s := range mine {
 		blocked, by := false, tube.Sample{}
 		p.world.Visit(s.P, func(o tube.Sample, d float64) {
-			if blocked || d >= need || !p.lanes[o.Body].isGlass(o.Pos) || p.sameGlass(e, s, o) {
+			if blocked || d >= need || p.sameGlass(e, s, o) || !p.lanes[o.Body].isGlass(o.Pos) {
 				return
 			}
 			blocked, by = true, o
@@ -220,12 +240,12 @@ func (p *planner) movers(e end, mine []tube.Sample, near []int, glass [][]tube.S
 			return []end{e}
 		}
 	}
-	for _, j := range near {
-		f := ends[j]
+	for _, j := range t.near[i] {
+		f := t.ends[j]
 		if f.lane == e.lane && f.span == e.span && p.span(e).hi-p.span(e).lo < p.window() {
 			continue
 		}
-		if !samplesNear(mine, glass[j], need) {
+		if !t.boxes[i].Overlaps(t.boxes[j]) || !samplesNear(mine, t.glass[j], need) {
 			continue
 		}
 		switch a, b := p.lanes[e.lane].length, p.lanes[f.lane].length; {

@@ -9,9 +9,13 @@ import (
 // World is all glass placed so far, sampled along its centreline, in a grid
 // that finds what comes near. Bodies are numbered by the caller; Pos is the
 // distance along the body.
+//
+// A World is for one goroutine: it remembers where it was asked last.
 type World struct {
 	reach float64
 	grid  map[cell][]Sample
+	last  [3]int     // the cell asked about last, if near is not nil
+	near  [][]Sample // what lies in it and round it
 }
 
 // cell is a packed grid coordinate, 21 bits an axis: at 10 mm a cell that is
@@ -54,22 +58,43 @@ func (w *World) AddSamples(samples []Sample) {
 		c := pack(w.cellOf(s.P))
 		w.grid[c] = append(w.grid[c], s)
 	}
+	w.near = nil
 }
 
 // Visit calls f with every sample within reach of p and its distance.
 func (w *World) Visit(p geom.Point3, f func(Sample, float64)) {
+	square := w.reach * w.reach
+	for _, group := range w.around(p) {
+		for i := range group {
+			if v := group[i].P.Sub(p); v.Dot(v) <= square {
+				f(group[i], v.Norm())
+			}
+		}
+	}
+}
+
+// around returns the samples of the cells at and round p. Places asked about
+// mostly lie close to the one before.
+func (w *World) around(p geom.Point3) [][]Sample {
 	cx, cy, cz := w.cellOf(p)
+	at := [3]int{cx, cy, cz}
+	if w.near != nil && at == w.last {
+		return w.near
+	}
+	w.last, w.near = at, w.near[:0]
+	if w.near == nil {
+		w.near = make([][]Sample, 0, 27)
+	}
 	for x := cx - 1; x <= cx+1; x++ {
 		for y := cy - 1; y <= cy+1; y++ {
 			for z := cz - 1; z <= cz+1; z++ {
-				for _, s := range w.grid[pack(x, y, z)] {
-					if v := s.P.Sub(p); v.Dot(v) <= w.reach*w.reach {
-						f(s, v.Norm())
-					}
+				if g := w.grid[pack(x, y, z)]; len(g) > 0 {
+					w.near = append(w.near, g)
 				}
 			}
 		}
 	}
+	return w.near
 }
 
 // SampleSegments returns points along the segments, both ends included.
