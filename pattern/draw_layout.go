@@ -92,17 +92,36 @@ func (d *drawing) headline(a arrangement) []sheet.Item {
 		return sheet.Text{At: geom.Point{X: x, Y: y}, Text: s, Size: size, Font: f, Colour: sheet.Grey(0)}
 	}
 	const x = edgeLine + inside
-	next := x + sheet.Room*sheet.Width("BENCH", 15, sheet.Bold) + 5
+	k := a.words
+	next := x + sheet.Room*sheet.Width("BENCH", 15*k, sheet.Bold) + 5*k
 	return []sheet.Item{
-		words(x, y-11, "BENCH", 15, sheet.Bold),
-		words(next, y-5.2, d.say("pattern.headline"), 5, sheet.Bold),
-		words(next, y-11, d.say("pattern.subline"), sheet.MinSize, sheet.Regular),
+		words(x, y-11*k, "BENCH", 15*k, sheet.Bold),
+		words(next, y-5.2*k, d.say("pattern.headline"), 5*k, sheet.Bold),
+		words(next, y-11*k, d.say("pattern.subline"), sheet.MinSize*k, sheet.Regular),
 	}
+}
+
+// enlarged returns blocks with all in them k times as large; scale bars stay as they
+// are.
+func enlarged(blocks []*block, k float64) []*block {
+	out := make([]*block, len(blocks))
+	for i, b := range blocks {
+		if out[i] = b; strings.HasPrefix(b.id, "scale") {
+			continue
+		}
+		large := &block{id: b.id, title: b.title, height: k * b.height}
+		for _, item := range b.items {
+			large.items = append(large.items, sheet.Scaled(item, k))
+		}
+		out[i] = large
+	}
+	return out
 }
 
 // An arrangement is where everything stands on the sheet.
 type arrangement struct {
 	width, height float64
+	words         float64    // how much larger than usual words are
 	picture       geom.Point // lower left corner of the drawing
 	blocks        []*block
 	at            []geom.Vec // top left corner of each block
@@ -123,16 +142,29 @@ func (d *drawing) arrange(picture geom.Rect, blocks []*block) arrangement {
 
 const frameRoom = edgeLine + inside
 
-func columnsWidth(n int) float64 { return float64(n)*columnWidth + float64(n-1)*gutter }
+func columnsWidth(n int, column float64) float64 { return float64(n)*column + float64(n-1)*gutter }
+
+// A sheet from largeSheet mm on is read from farther off: its words stand largeWords
+// times as large.
+const (
+	largeSheet = 1500.0
+	largeWords = 1.5
+)
 
 func (d *drawing) below(w, h float64, blocks []*block) arrangement {
-	n := max(3, int((w+gutter)/(columnWidth+gutter)))
-	blocks = d.withMoreScales(blocks, n)
-	at, high := fill(blocks, n)
-	wide := max(w, columnsWidth(n))
-	a := arrangement{blocks: blocks}
+	k := 1.0
+	if w >= largeSheet {
+		k = largeWords
+		blocks = enlarged(blocks, k)
+	}
+	column := k * columnWidth
+	n := max(3, int((w+gutter)/(column+gutter)))
+	blocks = d.withMoreScales(blocks, n, column)
+	at, high := fill(blocks, n, column)
+	wide := max(w, columnsWidth(n, column))
+	a := arrangement{blocks: blocks, words: k}
 	a.width = math.Ceil(wide + 2*frameRoom)
-	a.height = math.Ceil(bannerHigh + gutter + h + gutter + high + 2*frameRoom)
+	a.height = math.Ceil(k*bannerHigh + gutter + h + gutter + high + 2*frameRoom)
 	a.picture = geom.Point{X: frameRoom + (wide-w)/2, Y: frameRoom + high + gutter}
 	for _, v := range at {
 		a.at = append(a.at, geom.Vec{X: frameRoom + v.X, Y: frameRoom + high + v.Y})
@@ -141,10 +173,10 @@ func (d *drawing) below(w, h float64, blocks []*block) arrangement {
 }
 
 func beside(w, h float64, blocks []*block, n int) arrangement {
-	at, high := fill(blocks, n)
+	at, high := fill(blocks, n, columnWidth)
 	tall := max(h, high)
-	a := arrangement{blocks: blocks}
-	a.width = math.Ceil(w + gutter + columnsWidth(n) + 2*frameRoom)
+	a := arrangement{blocks: blocks, words: 1}
+	a.width = math.Ceil(w + gutter + columnsWidth(n, columnWidth) + 2*frameRoom)
 	a.height = math.Ceil(bannerHigh + gutter + tall + 2*frameRoom)
 	a.picture = geom.Point{X: frameRoom, Y: frameRoom + (tall-h)/2}
 	for _, v := range at {
@@ -155,7 +187,7 @@ func beside(w, h float64, blocks []*block, n int) arrangement {
 
 // fill puts each block under the shortest of n columns and returns their places
 // from the top left corner, and the height of all.
-func fill(blocks []*block, n int) ([]geom.Vec, float64) {
+func fill(blocks []*block, n int, column float64) ([]geom.Vec, float64) {
 	heights := make([]float64, n)
 	at := make([]geom.Vec, len(blocks))
 	for i, b := range blocks {
@@ -172,7 +204,7 @@ func fill(blocks []*block, n int) ([]geom.Vec, float64) {
 		if heights[col] > 0 {
 			heights[col] += gutter
 		}
-		at[i] = geom.Vec{X: float64(col) * (columnWidth + gutter), Y: -heights[col]}
+		at[i] = geom.Vec{X: float64(col) * (column + gutter), Y: -heights[col]}
 		heights[col] += b.height
 	}
 	high := 0.0
@@ -184,8 +216,8 @@ func fill(blocks []*block, n int) ([]geom.Vec, float64) {
 
 // withMoreScales repeats the scale bars along a sheet of n columns, so that each
 // part of a long one, cut for printing, has its own.
-func (d *drawing) withMoreScales(blocks []*block, n int) []*block {
-	every := int(math.Floor(scaleEvery / (columnWidth + gutter)))
+func (d *drawing) withMoreScales(blocks []*block, n int, column float64) []*block {
+	every := int(math.Floor(scaleEvery / (column + gutter)))
 	if n <= every {
 		return blocks
 	}

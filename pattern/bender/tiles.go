@@ -58,7 +58,7 @@ func Tiles(p pattern.Pattern, drawn *sheet.Sheet, o Options) (sheet.Book, error)
 		f.Add(paper.Heading(w.Say("tile.toomany"), f.Width()))
 		f.Add(paper.Paragraph(err.Error(), 0, f.Width(), sheet.Bold)...)
 	} else {
-		f.Add(l.Guide(f.Width(), 0.4*o.Format.Area().Height())...)
+		f.Add(l.Guide(f.Width(), 0.32*o.Format.Area().Height())...)
 	}
 	f.Gap(5)
 	f.Add(legend(o, f.Width())...)

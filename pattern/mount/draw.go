@@ -140,11 +140,12 @@ func (m *drawing) labels(glass []sheet.Layer) sheet.Layer {
 			}
 		}
 	}
+	size := min(max(0.35*m.p.Spec.Rules.Diameter, sheet.MinSize), 5) // as on the bench drawing
 	var names []string
 	var labels []sheet.Label
 	add := func(s string, at geom.Point, reach float64) {
 		names = append(names, s)
-		labels = append(labels, sheet.Label{Anchor: at, Reach: reach, Height: sheet.CapHeight(sheet.MinSize) + 1.6, Width: sheet.Room*sheet.Width(s, sheet.MinSize, sheet.Bold) + 1.6})
+		labels = append(labels, sheet.Label{Anchor: at, Reach: reach, Height: sheet.CapHeight(size) + 1.6, Width: sheet.Room*sheet.Width(s, size, sheet.Bold) + 1.6})
 	}
 	for _, h := range m.holes {
 		pl.Block(h.At.Add(geom.Vec{X: -h.Diameter/2 - 3}), h.At.Add(geom.Vec{X: h.Diameter/2 + 3}), 0.4)
@@ -163,7 +164,7 @@ func (m *drawing) labels(glass []sheet.Layer) sheet.Layer {
 		if s.Leader.Dist(labels[i].Anchor) > labels[i].Reach+3 {
 			g.Items = append(g.Items, sheet.Shape{Pen: pen(0.13), Paths: []geom.Path{sheet.Polyline(labels[i].Anchor, s.Leader)}})
 		}
-		g.Items = append(g.Items, text(s.Centre.X, s.Centre.Y-sheet.CapHeight(sheet.MinSize)/2, names[i], sheet.MinSize, sheet.Bold, sheet.Middle))
+		g.Items = append(g.Items, text(s.Centre.X, s.Centre.Y-sheet.CapHeight(size)/2, names[i], size, sheet.Bold, sheet.Middle))
 	}
 	out.Groups = []sheet.Group{g}
 	return out
