@@ -47,8 +47,6 @@ type Rules struct {
 	// already formed, tails that are trimmed off later included: 150 mm
 	// (D, between the 100 and 180 of S41 and S61).
 	Hold float64
-	// Waste is the glass lost at a cut: 10 mm (C).
-	Waste float64
 	// WeldClear is how far a weld keeps from any heated zone: 2 D (C, S11).
 	WeldClear float64
 	// StrainGap is how near two heated zones, or a zone and a weld, may come
@@ -103,7 +101,6 @@ func Default(d float64) Rules {
 		Stick:            1219,
 		HeatLength:       150,
 		Hold:             150,
-		Waste:            10,
 		WeldClear:        2 * d,
 		StrainGap:        1 * d,
 		FireGap:          1.5 * d,
@@ -141,7 +138,6 @@ func (r Rules) Validate() error {
 		{"stick length", r.Stick, 300, 5000},
 		{"most curve in one heat", r.HeatLength, d, 1000},
 		{"cold glass to hold", r.Hold, 0, 500},
-		{"waste at a cut", r.Waste, 0, 100},
 		{"distance from a weld to a heat", r.WeldClear, 0, 20 * d},
 		{"strain distance", r.StrainGap, 0, 20 * d},
 		{"distance from the fire", r.FireGap, d, 20 * d},

@@ -73,16 +73,21 @@ func (p Plan) line(c *csv.Writer, s Section, name string, f q.Figure) {
 
 // CutsHeader is the first line of cuts.csv, by which the file is known.
 func CutsHeader() []string {
-	return []string{"colour", "glass", "stick", "unit", "length_mm", "off_cut_mm"}
+	return []string{"colour", "glass", "stick", "unit", "length_mm", "off_cut_mm", "from_off_cut_mm"}
 }
 
 // WriteCuts writes the cut list, one piece a line: of which stick of its colour and
-// glass, counted from 1, and what is left of that stick in the end.
+// glass, counted from 1, and what is left of that stick in the end. A piece of stick
+// 0 is cut from an off-cut of the rack, whose length stands last.
 func (p Plan) WriteCuts(w io.Writer) error {
 	c := csv.NewWriter(w)
 	c.Write(CutsHeader())
 	for _, k := range p.Cuts {
-		c.Write([]string{k.Colour, k.Glass, fmt.Sprint(k.Stick), k.Unit, k.Length.Number(q.Millimetre, 1), k.OffCut.Number(q.Millimetre, 1)})
+		rack := ""
+		if k.Stick == 0 {
+			rack = k.Rack.Number(q.Millimetre, 1)
+		}
+		c.Write([]string{k.Colour, k.Glass, fmt.Sprint(k.Stick), k.Unit, k.Length.Number(q.Millimetre, 1), k.OffCut.Number(q.Millimetre, 1), rack})
 	}
 	c.Flush()
 	return c.Error()

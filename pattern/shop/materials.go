@@ -1,7 +1,9 @@
 package shop
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -76,15 +78,17 @@ func (m *maker) glassSections() []Section {
 
 // Cut is one piece of a unit, cut from a stick.
 type Cut struct {
-	Stick         int // from 1, of its colour and glass
+	Stick         int        // from 1, of its colour and glass; 0 for an off-cut from the rack
+	Rack          q.Quantity // length of that off-cut
 	Colour, Glass string
 	Unit          string
 	Length        q.Quantity
 	OffCut        q.Quantity // left of the stick when all its pieces are cut
+	from          int        // number of the stick or off-cut among those of its kind, from 0
 }
 
 // pack packs the pieces of a kind of glass into sticks.
-func (m *maker) pack(k Span, long q.Quantity) ([]Cut, stick.Packing, error) {
+func (m *maker) pack(k Span, long q.Quantity) ([]Cut, stick.Cutting, error) {
 	tenths := func(l q.Quantity) int { return l.Times(10, 1).Ceil(q.Millimetre) }
 	kerf := m.tables.Cell("settings", "cut-waste", q.Millimetre)
 	var items []int
@@ -99,23 +103,44 @@ func (m *maker) pack(k Span, long q.Quantity) ([]Cut, stick.Packing, error) {
 			}
 		}
 	}
-	packed, err := stick.Pack(items, tenths(long), tenths(kerf))
+	stock := stick.Stock{Length: tenths(long), Kerf: tenths(kerf)}
+	stock.OffCuts = m.offCuts(k)
+	packed, err := stock.Cut(items)
 	if err != nil {
 		return nil, packed, err
 	}
 	var out []Cut
-	for i, list := range packed.Sticks {
-		rest := long
+	cutFrom := func(list []int, first Cut, rest q.Quantity) {
 		for _, item := range list {
-			l := q.Int(items[item], q.Millimetre).Times(1, 10)
-			out = append(out, Cut{Stick: i + 1, Colour: k.Colour, Glass: k.Glass, Unit: of[item], Length: l})
-			rest = rest.Sub(l).Sub(kerf)
+			c := first
+			c.Colour, c.Glass, c.Unit, c.Length = k.Colour, k.Glass, of[item], q.Int(items[item], q.Millimetre).Times(1, 10)
+			out = append(out, c)
+			rest = rest.Sub(c.Length).Sub(kerf)
 		}
 		for c := len(out) - len(list); c < len(out); c++ {
 			out[c].OffCut = rest.Max(q.Int(0, q.Millimetre))
 		}
 	}
+	for i, list := range packed.OffCuts {
+		rack := q.Int(stock.OffCuts[i], q.Millimetre).Times(1, 10)
+		cutFrom(list, Cut{Rack: rack, from: i}, rack)
+	}
+	for i, list := range packed.Sticks {
+		cutFrom(list, Cut{Stick: i + 1, from: len(packed.OffCuts) + i}, long)
+	}
 	return out, packed, nil
+}
+
+// offCuts are the lengths in the rack, in tenths of a millimetre, that a kind of
+// glass can be cut from. What is in the rack is of the job's own glass.
+func (m *maker) offCuts(k Span) []int {
+	var out []int
+	for _, o := range m.OffCuts {
+		if cmp.Or(o.Colour, m.Colour) == k.Colour && k.Glass == m.Glass {
+			out = append(out, int(math.Floor(10*o.Length+1e-6)))
+		}
+	}
+	return out
 }
 
 // cuts lists the sticks of a kind of glass with their pieces, and returns how many
@@ -139,16 +164,18 @@ func (m *maker) cuts(s *Section, k Span, long q.Quantity) int {
 	s.add(by(fig("sticks", q.Int(n, q.Piece), q.Piece, 0), how, "", "D"))
 	g := &Grid{Heads: []string{"Stick", "Cuts, mm", "Off-cut, mm"}, Right: []bool{false, false, true}, Widths: []float64{10, 58, 23}}
 	total := q.Int(0, q.Millimetre)
-	for i := range n {
-		var words []string
-		var rest q.Quantity
-		for _, c := range cuts {
-			if c.Stick == i+1 {
-				words, rest = append(words, c.Unit+" "+c.Length.Number(q.Millimetre, 1)), c.OffCut
-			}
+	for i := 0; i < len(cuts); {
+		first := cuts[i]
+		name := fmt.Sprint(first.Stick)
+		if first.Stick == 0 {
+			name = "rack " + first.Rack.Number(q.Millimetre, 0)
 		}
-		total = total.Add(rest)
-		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(i + 1)), word(strings.Join(words, " + ")), fig("off-cut", rest, q.Millimetre, 1)})
+		var words []string
+		for ; i < len(cuts) && cuts[i].from == first.from; i++ {
+			words = append(words, cuts[i].Unit+" "+cuts[i].Length.Number(q.Millimetre, 1))
+		}
+		total = total.Add(first.OffCut)
+		g.Rows = append(g.Rows, []q.Figure{word(name), word(strings.Join(words, " + ")), fig("off-cut", first.OffCut, q.Millimetre, 1)})
 	}
 	g.Total = []q.Figure{word("all"), word(counted(len(cuts), "cut")), fig("off-cut", total, q.Millimetre, 1)}
 	s.Grid = g

@@ -9,6 +9,7 @@ import (
 	"tubewright/pattern/shop/load"
 	"tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/words"
 )
 
 // Spec is what the shop decides. The zero value of each field takes the default
@@ -22,6 +23,8 @@ type Spec struct {
 	Colour, Glass string
 	// Changes are other colours or glasses, from a place in a unit on.
 	Changes []Change
+	// OffCuts is glass left from other jobs, used before sticks are bought.
+	OffCuts []OffCut
 	// Place is a key of the table places; default unstated.
 	Place string
 	// Indoors says that the sign hangs in a heated room; default outdoors.
@@ -53,6 +56,8 @@ type Spec struct {
 	// Class is the class of bends for the price by length: straight, block or
 	// script; default block.
 	Class string
+	// Words are those of the customer's quote; default English.
+	Words words.Words
 	// Currency is printed after amounts; default "demo money".
 	Currency string
 }
@@ -111,6 +116,11 @@ func settle(s Spec) (settled, error) {
 	var ok bool
 	if out.place, ok = out.tables.Table("places").Find(out.Place); !ok {
 		return out, unknown("place", out.Place, out.tables.Table("places"))
+	}
+	for _, o := range out.OffCuts {
+		if _, ok := out.tables.Table("colours").Find(o.Colour); o.Colour != "" && !ok {
+			return out, unknown("colour", o.Colour, out.tables.Table("colours"))
+		}
 	}
 	if _, ok := out.tables.Table("colours").Find(out.Colour); !ok {
 		return out, unknown("colour", out.Colour, out.tables.Table("colours"))

@@ -32,12 +32,12 @@ func (p Plan) Sums() Sums {
 		s.Bends, s.Welds, s.Supports, s.Electrodes = s.Bends+u.bends(), s.Welds+u.Welds, s.Supports+u.Support, s.Electrodes+2
 	}
 	s.Lit, s.Hidden, s.Legs, s.Glass = mm(lit), mm(hidden), mm(legs), mm(glass)
-	stick := 0
+	var before Cut
 	for _, c := range p.Cuts {
-		if c.Stick != stick {
+		if c.Stick > 0 && (c.Stick != before.Stick || c.Colour != before.Colour || c.Glass != before.Glass) {
 			s.Sticks++
 		}
-		stick = c.Stick
+		before = c
 	}
 	wire, electrical := q.Int(0, q.Millimetre), q.Int(0, q.Millimetre)
 	for i, c := range p.Circuits {

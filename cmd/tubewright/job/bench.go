@@ -19,7 +19,6 @@ func benchSettings() []Setting {
 	}
 	return []Setting{
 		rule("hold", "cold glass to hold on each side of a heat", "150mm", func(r *glass.Rules) *float64 { return &r.Hold }),
-		rule("waste", "glass lost at a cut", "10mm", func(r *glass.Rules) *float64 { return &r.Waste }),
 		rule("weld-clear", "from a weld to any heated zone", "2 D", func(r *glass.Rules) *float64 { return &r.WeldClear }),
 		rule("strain-gap", "heated zones nearer than this are told: strain stays between them", "1 D", func(r *glass.Rules) *float64 { return &r.StrainGap }),
 		rule("fire-gap", "from the glass in the fire to any other, centre to centre", "1.5 D", func(r *glass.Rules) *float64 { return &r.FireGap }),

@@ -4,6 +4,7 @@ package job
 // them, looked up there. An empty word is the default of its setting.
 type Shop struct {
 	Colour, Glass, Changes         string
+	OffCuts                        string
 	Place, Exposure, Ambient       string
 	Chart, Between                 string
 	Supply, Current                string
@@ -31,6 +32,7 @@ func shopSettings() []Setting {
 		word("colour", "lit colour: a row of the table colours", "clear-red", func(s *Shop) *string { return &s.Colour }),
 		word("glass", "kind of glass: a row of the table glasses", "soda-lime", func(s *Shop) *string { return &s.Glass }),
 		word("colour-changes", "other colours or glasses: U2 = blue; U3 @ 640 = ruby-red, lead-0010", "none", func(s *Shop) *string { return &s.Changes }),
+		word("off-cuts", "glass in the rack, used before sticks are bought: 640mm; 412mm x 2; ruby-red 300mm", "none", func(s *Shop) *string { return &s.OffCuts }),
 		word("place", "where the sign hangs: a row of the table places", "unstated", func(s *Shop) *string { return &s.Place }),
 		choice("exposure", "outdoors, or indoors in a heated room", []string{"outdoors", "indoors"}, func(s *Shop) *string { return &s.Exposure }),
 		word("ambient", "least temperature where it hangs, in °C", "unknown", func(s *Shop) *string { return &s.Ambient }),
