@@ -80,7 +80,7 @@ func importTable() []arrow {
 		{"pattern/shop/process", []string{"pattern/shop/quantity", "pattern/shop/table"}, nil},
 		{"pattern/shop/light", []string{"pattern/shop/quantity", "pattern/shop/table"}, nil},
 		{"pattern/shop/record", []string{"pattern/shop/table"}, nil},
-		{"pattern/shop", append([]string{"geom", "pattern", "pattern/bend", "pattern/stick", "pattern/support", "pattern/shop/…"}, pieces...), nil},
+		{"pattern/shop", append([]string{"geom", "pattern", "pattern/bend", "pattern/stick", "pattern/support", "pattern/words", "pattern/shop/…"}, pieces...), nil},
 		{"pattern/shopsheet", []string{"geom", "pattern", "pattern/finding", "pattern/sheet", "pattern/shop", "pattern/shop/quantity"}, nil},
 
 		{"cmd/tubewright/job", []string{"geom", "nearest", "pattern/glass"}, []string{"github.com/pelletier/go-toml/v2"}},

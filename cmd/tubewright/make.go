@@ -35,7 +35,7 @@ func (c *console) make(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	spec, err := shopSpec(j.Shop, set)
+	spec, err := shopSpec(j, set)
 	if err != nil {
 		return 0, err
 	}

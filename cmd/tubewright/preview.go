@@ -29,7 +29,7 @@ func (c *console) lookAt(o *options) (job.Job, shopSide, error) {
 	if err != nil {
 		return j, side, err
 	}
-	spec, err := shopSpec(j.Shop, set)
+	spec, err := shopSpec(j, set)
 	if err != nil {
 		return j, side, err
 	}

@@ -44,7 +44,7 @@ func (c *console) remake(o *options) (int, error) {
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", path, err)
 	}
-	spec, err := shopSpec(j.Shop, set)
+	spec, err := shopSpec(j, set)
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", path, err)
 	}

@@ -36,7 +36,7 @@ func makeExample(t testing.TB, args ...string) made {
 	fail(err)
 	set, err := readTables(m.job.Shop.Tables)
 	fail(err)
-	spec, err := shopSpec(m.job.Shop, set)
+	spec, err := shopSpec(m.job, set)
 	fail(err)
 	m.pattern, err = makePattern(m.job)
 	fail(err)

@@ -25,11 +25,13 @@ import (
 	"tubewright/pattern/shop/record"
 	"tubewright/pattern/shop/table"
 	"tubewright/pattern/shopsheet"
+	"tubewright/pattern/words"
 )
 
 // shopSpec turns the words of a job into what the shop's sheets are made by, and
 // checks it before any glass is reckoned.
-func shopSpec(s job.Shop, set table.Set) (shop.Spec, error) {
+func shopSpec(j job.Job, set table.Set) (shop.Spec, error) {
+	s := j.Shop
 	spec := shop.Spec{
 		Tables: &set, Colour: s.Colour, Glass: s.Glass, Place: s.Place, Indoors: s.Exposure == "indoors",
 		SupplyIn: s.SupplyIn, Conduit: s.Conduit,
@@ -55,6 +57,9 @@ func shopSpec(s job.Shop, set table.Set) (shop.Spec, error) {
 		*n.field = v
 	}
 	var err error
+	if spec.Words, err = words.In(j.Paper.Language); err != nil {
+		return spec, fmt.Errorf("language: %w", err)
+	}
 	if spec.Changes, err = shop.ParseChanges(s.Changes); err != nil {
 		return spec, fmt.Errorf("colour-changes: %w", err)
 	}

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"fmt"
-	"strings"
 
 	"tubewright/pattern/finding"
 	q "tubewright/pattern/shop/quantity"
@@ -184,38 +183,4 @@ func (m *maker) hasInvented() bool {
 		}
 	}
 	return false
-}
-
-// quote is the customer's sheet: what is made and what it costs, nothing of how
-// the price came about.
-func (m *maker) quote(price q.Quantity) Section {
-	s := Section{ID: "quote", Title: "Quote", Sheet: "quote"}
-	if m.p.Spec.Name != "" {
-		s.add(said("job", m.p.Spec.Name))
-	}
-	s.add(said("wording", strings.Join(m.p.Spec.Text, " / ")))
-	if m.p.Spec.Font != "" {
-		s.add(said("face", m.p.Spec.Font))
-	}
-	s.add(fig("height of the capitals", q.FromFloat(m.p.Spec.Height, q.Millimetre, 0), q.Millimetre, 0))
-	s.add(fig("glass tube, outside diameter", m.diameter, q.Millimetre, 1))
-	for _, k := range m.glassKinds() {
-		c, _ := m.tables.Table("colours").Find(k.Colour)
-		s.add(said("lit colour", c.Text("seen")+"; by the approved sample, not by a screen or a printed chart"))
-	}
-	s.add(said("use", m.exposure()))
-	s.add(said("made as", fmt.Sprintf("%s of hand-bent glass on %s", counted(len(m.units), "unit"), counted(len(m.circuits), "high-voltage supply unit"))))
-	if m.anyMercury() {
-		s.add(said("contains mercury", "yes: to be returned as hazardous waste, never to household rubbish"))
-	}
-	s.add(fig("sets", q.Int(m.Sets, q.Piece), q.Piece, 0))
-	s.add(fig("price, "+m.Currency, price, q.Money, 2))
-	if m.hasInvented() {
-		s.Lines = append(s.Lines, "DEMONSTRATION: the price rests on invented rates and is no offer.")
-	}
-	s.Lines = append(s.Lines, "Not in the price: permit, mounting, connection by a licensed electrician, transport, taxes, unless written here by hand.",
-		"Hand-bent glass follows the pattern to within 2 to 3 mm. Glass made to an approved drawing is made to order.",
-		"A sign runs at high voltage. Only licensed people connect it, under the local code.")
-	s.Blanks = []string{"valid until", "delivery", "extras", "drawing approved, date and signature", "colour sample approved, number", "spelling checked by"}
-	return s
 }

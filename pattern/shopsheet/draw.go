@@ -44,14 +44,15 @@ func Draw(p pattern.Pattern, plan shop.Plan) []*sheet.Sheet {
 // of how the price came about goes with it.
 func DrawQuote(plan shop.Plan) []*sheet.Sheet {
 	b := newBook(plan)
+	name := plan.Name
 	for _, s := range plan.Sections {
 		if s.Sheet == "quote" {
-			b.job = plan.Name
+			b.job, name = plan.Name, s.Title+": "+plan.Name
 			b.foot = ""
 			b.flow(s.Title, []block{quoteBlock(s, b.width(), plan.Spec.Currency)})
 		}
 	}
-	return b.sheets("Quote: " + plan.Name)
+	return b.sheets(name)
 }
 
 // quoteBlock lays the quote out in one wide column: names, and values beside them.

@@ -31,7 +31,7 @@ func paperSettings() []Setting {
 		choice("one-page", "pattern.pdf longer than 5 m as one page: no or yes", []string{"no", "yes"}, func(p *Paper) *string { return &p.OnePage }),
 		choice("unit-pages", "full-size drawings of bender.pdf: sheets, or tiles of the paper", []string{"sheets", "tiles"}, func(p *Paper) *string { return &p.UnitPages }),
 		choice("strips", "each stick at true size in bender.pdf, to lay the glass on: no or yes", []string{"no", "yes"}, func(p *Paper) *string { return &p.Strips }),
-		choice("language", "words of tiles.pdf and bender.pdf: en, de, es or ja", []string{"en", "de", "es", "ja"}, func(p *Paper) *string { return &p.Language }),
+		choice("language", "words of the printed sheets and the quote: en, de, es or ja", []string{"en", "de", "es", "ja"}, func(p *Paper) *string { return &p.Language }),
 		word("order", "what the bender must know: buyer = Rye & Salt; mounted = loose glass", "blanks to fill in by hand", func(p *Paper) *string { return &p.Order }),
 	}
 }
