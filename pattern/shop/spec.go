@@ -10,7 +10,6 @@ import (
 	"tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
 	"tubewright/pattern/words"
-	"tubewright/pattern/words"
 )
 
 // Spec is what the shop decides. The zero value of each field takes the default
@@ -57,8 +56,6 @@ type Spec struct {
 	// Class is the class of bends for the price by length: straight, block or
 	// script; default block.
 	Class string
-	// Words are those of the customer's quote; default English.
-	Words words.Words
 	// Words are those of the customer's quote; default English.
 	Words words.Words
 	// Currency is printed after amounts; default "demo money".
