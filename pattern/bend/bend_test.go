@@ -152,3 +152,30 @@ func TestHeatsOfAHandMadeUnit(t *testing.T) {
 		}
 	}
 }
+
+// A curve that is drawn as many small bends with short straights between them is
+// one heat: a crossfire cannot heat one without the other. Two right angles with a
+// gap between their heated zones stay two.
+func TestBendsWhoseZonesOverlapAreOneHeat(t *testing.T) {
+	const d = 12.0
+	count := func(tb tube.Tube) int {
+		tab := bend.Tabulate(tb)
+		return len(bend.Heats(tb, &tab, glass.Default(d)))
+	}
+	vs := []tube.Vertex{vertex(-200, 0, 0, 0), vertex(0, 0, 0, 15)}
+	at, way := geom.Point3{}, 0.0
+	for range 9 { // a right angle in nine bends of 9 degrees and the first
+		way += 9 * math.Pi / 180
+		at = at.Add(geom.Vec3{X: math.Cos(way), Y: math.Sin(way)}.Mul(4))
+		vs = append(vs, tube.Vertex{P: at, R: 15})
+	}
+	way += 9 * math.Pi / 180
+	end := at.Add(geom.Vec3{X: math.Cos(way), Y: math.Sin(way)}.Mul(200))
+	if n := count(makeTube(t, append(vs, tube.Vertex{P: end})...)); n != 1 {
+		t.Errorf("ten bends 4 mm apart are %d heats, want 1", n)
+	}
+	corners := makeTube(t, vertex(-200, 0, 0, 0), vertex(0, 0, 0, 15), vertex(0, 40, 0, 15), vertex(200, 40, 0, 0))
+	if n := count(corners); n != 2 {
+		t.Errorf("two right angles 10 mm apart are %d heats, want 2", n)
+	}
+}

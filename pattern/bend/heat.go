@@ -195,7 +195,8 @@ func (g *grouper) gentle(i int) bool { return g.arc(i).Radius() >= ribbonRadius*
 
 // nextOfCurve returns the arc in the face that carries on after piece i: the rest
 // of the same circle, one as tight or as gentle, or where one of the two is
-// shorter than any heat; gentle ones also over a short straight. -1 if none.
+// shorter than any heat; gentle ones also over a short straight, and short ones
+// over a straight that both heat. -1 if none.
 func (g *grouper) nextOfCurve(i int) int {
 	next := i + 1
 	over := next < len(g.t) && !g.isArc(next)
@@ -207,16 +208,24 @@ func (g *grouper) nextOfCurve(i int) int {
 	}
 	alike := g.gentle(i) == g.gentle(next)
 	if over {
-		if !g.gentle(i) || !alike || g.t[i+1].Seg.Length() > shortStraight*g.rules.Diameter {
-			return -1
+		straight := g.t[i+1].Seg.Length()
+		if g.gentle(i) && alike && straight <= shortStraight*g.rules.Diameter || straight < g.beyond(i)+g.beyond(next) {
+			return next
 		}
-		return next
+		return -1
 	}
 	short := min(g.arc(i).Length(), g.arc(next).Length()) < shortArc*g.rules.Diameter
 	if g.t[next].Joined || alike || short {
 		return next
 	}
 	return -1
+}
+
+// beyond is how far a crossfire heats past each end of an arc: bends whose heated
+// zones overlap are made together.
+func (g *grouper) beyond(i int) float64 {
+	a := g.arc(i)
+	return max(0, (cornerShare(a.Angle)*g.rules.CornerZone-a.Length())/2)
 }
 
 func (g *grouper) isArc(i int) bool { _, ok := g.t[i].Seg.(geom.Arc3); return ok }
