@@ -2,9 +2,9 @@
 // by bending it in a simulation, and which of the possible orders swings the
 // least glass about.
 //
-//	tube, heats ─ model ─► check one heat ─ search ─► Plan, or what blocks what
-//	              frames    swing, table,   from an end, from a heat
-//	                        fire, hands     outwards, then mixed
+//	tube, heats ─ model ─► check one heat ─ search ──► Plan, or what blocks what
+//	              frames    swing, table,   any (peel), then growing from
+//	              body      fire, hands     any heat (grow), then least swings
 //
 // # The model
 //
@@ -25,9 +25,25 @@
 //   - no other glass is in the fire;
 //   - both sides hold enough cold glass, and there is room for a hand on each.
 //
+// Glass that hangs over the table's edge, and a grip with the fingertips only, make
+// a heat awkward: orders without such heats come first.
+//
+// # The search
+//
 // The feasibility of a heat depends only on which heats are bent, never on their
 // order, so orders are searched over sets. NP-complete in general (Arkin,
 // Fekete, Mitchell, "An algorithmic study of manufacturing paperclips",
-// Computational Geometry 25, 2003); orders that grow one formed piece are few,
-// and come first: they are also what a bender can lay on the pattern.
+// Computational Geometry 25, 2003). Whether there is an order at all is asked from
+// the end: the finished unit is taken apart, heat by heat that could have been the
+// last (peel.go), as products are planned for assembly. What boxes itself in shows
+// at once, and the heats of which none can come last are what the finding names.
+// Then comes the search of a good order: those that grow one formed piece are few,
+// and come first, for they are also what a bender can lay on the pattern
+// (search.go); else the largest swing of any order is made smaller until it
+// fails.
+//
+// A refusal is remembered with the heats it rests on (refusal.go): the two pieces of
+// glass that touch and what is bent between them, however the rest lies. Work is
+// counted in places and pairs of chords looked at, and bounded for the unit
+// (Budget), so that the same unit stops at the same place on every machine.
 package order

@@ -246,12 +246,36 @@ func TestPiecesAddUp(t *testing.T) {
 	}
 }
 
-// Ten letters, each its own unit: what an ordinary sign costs to plan.
-func BenchmarkTenLetterSign(b *testing.B) {
-	for b.Loop() {
-		for k := range 5 {
-			plan.Make(letterL(b, float64(k)*200), glass.Default(d))
-			plan.Make(spiral(b, 260), glass.Default(d))
+// Signs of ten, twenty and forty letters, each its own unit: what an ordinary sign
+// costs to plan, and that the cost grows with the units.
+func BenchmarkSign(b *testing.B) {
+	for _, letters := range []int{10, 20, 40} {
+		b.Run(fmt.Sprintf("%d letters", letters), func(b *testing.B) {
+			for b.Loop() {
+				for k := range letters / 2 {
+					plan.Make(letterL(b, float64(k)*200), glass.Default(d))
+					plan.Make(spiral(b, 260), glass.Default(d))
+				}
+			}
+		})
+	}
+}
+
+// One unit of many heats: letters on a line, which joins them behind.
+func BenchmarkLongUnit(b *testing.B) {
+	for _, letters := range []int{2, 4, 8} {
+		vs := []tube.Vertex{v(0, 0, -60-rc, 0)}
+		for k := range letters {
+			x := 160 * float64(k)
+			vs = append(vs, v(x, 0, 0, rc), v(x, 140, 0, rc), v(x+50, 40, 0, rc), v(x+100, 140, 0, rc), v(x+100, 0, 0, rc))
 		}
+		vs = append(vs, v(160*float64(letters), 0, 0, rc), v(160*float64(letters), 0, -60-rc, 0))
+		u := unit(b, vs...)
+		b.Run(fmt.Sprintf("%d heats", len(u.Heats)), func(b *testing.B) {
+			for b.Loop() {
+				again := unit(b, vs...)
+				plan.Make(again, glass.Default(d))
+			}
+		})
 	}
 }
