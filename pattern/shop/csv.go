@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"strings"
 
 	q "tubewright/pattern/shop/quantity"
 )
@@ -68,7 +69,19 @@ func (p Plan) line(c *csv.Writer, s Section, name string, f q.Figure) {
 			measure = p.Spec.Currency
 		}
 	}
-	c.Write([]string{s.Sheet, s.ID, s.Unit, name, value, measure, f.Rule, f.Source, f.Grade})
+	c.Write([]string{s.Sheet, s.ID, s.Unit, harmless(name), harmless(value), harmless(measure), harmless(f.Rule), f.Source, f.Grade})
+}
+
+// harmless marks as text what a spreadsheet would take for a formula: the words of
+// a job may come from anybody. A number stays a number.
+func harmless(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@", rune(cell[0])) {
+		return cell
+	}
+	if _, err := q.Parse(cell, q.One); err == nil {
+		return cell
+	}
+	return "'" + cell
 }
 
 // CutsHeader is the first line of cuts.csv, by which the file is known.

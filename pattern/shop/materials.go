@@ -278,7 +278,7 @@ func (m *maker) supportSection() Section {
 		most = most.Max(h)
 	}
 	s.add(by(fig("front centre above surface", most, q.Millimetre, 1), "that + D/2 + deepest back run", gap.Source(), "D"))
-	s.add(by(fig("face above surface", most.Add(m.diameter.Times(1, 2)), q.Millimetre, 1), "+ D/2", "", "D"))
+	s.add(by(fig("face above surface", most.Add(m.diameter.Times(1, 2)), q.Millimetre, 1), "D/2 more", "", "D"))
 	for _, h := range m.supportHeights(most) {
 		s.add(by(fig("tube centre at "+h.height.Format(q.Millimetre, 0), q.Int(h.n, q.Piece), q.Piece, 0), "supports of that height", "", "D"))
 	}

@@ -2,6 +2,7 @@ package shop_test
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -22,6 +23,7 @@ import (
 	"tubewright/pattern/shop/table"
 	"tubewright/pattern/support"
 	"tubewright/pattern/tube"
+	"tubewright/pattern/words"
 )
 
 func word(text string) pattern.Pattern { return patterntest.Word(text, 30, 1) }
@@ -598,6 +600,56 @@ func BenchmarkMake(b *testing.B) {
 	for b.Loop() {
 		if _, err := shop.Make(p, shop.Spec{}); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// Words of a job cannot become formulas in the shop's spreadsheet, and what a
+// negative number is stays one.
+func TestCSVHoldsNoFormulas(t *testing.T) {
+	p := word("HE")
+	p.Spec.Name, p.Spec.Text = `=cmd|' /C calc'!A0`, []string{`@SUM(1)`, "-2+3"}
+	var b bytes.Buffer
+	if err := plan(t, p, shop.Spec{Currency: `=HYPERLINK("x")`, Ambient: "-10"}).WriteCSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked := 0
+	for _, r := range rows {
+		for _, cell := range r {
+			if strings.HasPrefix(cell, "'") {
+				marked++
+			}
+			if _, err := q.Parse(cell, q.One); err != nil && cell != "" && strings.ContainsRune("=+-@", rune(cell[0])) {
+				t.Errorf("a spreadsheet would reckon %q", cell)
+			}
+		}
+	}
+	if marked < 3 {
+		t.Errorf("%d cells are marked as text", marked)
+	}
+}
+
+// The quote speaks the job's language, and shows the same figures in each.
+func TestQuoteInEveryLanguage(t *testing.T) {
+	for _, l := range words.Languages() {
+		w, err := words.In(l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pl := plan(t, word("HE"), shop.Spec{Colour: "blue", Words: w})
+		quote := section(t, pl, "quote")
+		if got := figure(t, quote, w.Say("quote.price", "demo money")).Value; got.Cmp(figure(t, section(t, pl, "price"), "price of one set").Value) != 0 {
+			t.Errorf("%s: price %s", l, got.Number(q.Money, 2))
+		}
+		if got := figure(t, quote, w.Say("quote.colour")).Text; !strings.Contains(got, w.Say("seen.blue")) {
+			t.Errorf("%s: colour %q", l, got)
+		}
+		if len(quote.Blanks) != 6 || len(quote.Lines) != 4 {
+			t.Errorf("%s: %d blanks, %d lines", l, len(quote.Blanks), len(quote.Lines))
 		}
 	}
 }
