@@ -119,11 +119,12 @@ func (m *maker) condition(in []drawn) []route.Stroke {
 func (m *maker) deviations(letter int, id string, r condition.Result) {
 	l := m.spec.Letters[letter]
 	base := finding.Finding{Letter: l.Text, Index: l.Index, Stroke: id}
+	within := r.Deviation <= noteOff*m.spec.Height // of what an eye forgives
 	for _, p := range r.Problems {
 		f := base
 		f.Code, f.Severity, f.At, f.Got, f.Want = p.Kind.String(), finding.Warning, p.At.At(0), p.Got, p.Want
 		f.What, f.Remedy = p.Kind.Words(), "make the letters higher or use a thinner tube"
-		if p.Kind.IsNote() {
+		if p.Kind.IsNote() || within && p.Kind.KeepsShape() {
 			f.Severity = finding.Note
 		}
 		m.findings = append(m.findings, f)

@@ -81,6 +81,10 @@ func (k Kind) Words() string { return kindWords[k].words }
 // the bender should only know.
 func (k Kind) IsNote() bool { return k == CornerTight }
 
+// KeepsShape reports that the glass only rounds what is drawn, so that how far
+// the result lies off the drawing says all of the harm.
+func (k Kind) KeepsShape() bool { return k == CornerNoRoom || k == CurveTight || k == ApexShort }
+
 // Problem is a place where the glass cannot follow the drawing.
 type Problem struct {
 	At        geom.Point // on the stroke as drawn

@@ -3,8 +3,10 @@ package route
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tubewright/geom"
+	"tubewright/geom/network"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/glass"
 	"tubewright/pattern/tube"
@@ -182,9 +184,10 @@ func (p *planner) window() float64 {
 // good for a cut, lengthens strokes too short for a turn at both ends, and
 // gives every lane its first span.
 func (p *planner) openLanes() {
-	for _, l := range p.lanes {
+	met := p.meetingsOfRings()
+	for i, l := range p.lanes {
 		if l.Path.Closed {
-			l.setPath(openAt(l.Path, ringCut(l.Path, p.rules, p.wishOf(l.Letter).Open)))
+			l.setPath(openAt(l.Path, p.ringCut(l, met[i])))
 		}
 		p.lengthen(l)
 		p.straightenEnds(l)
@@ -233,10 +236,30 @@ func (p *planner) lengthen(l *lane) {
 	p.add(f, l)
 }
 
+// meetingsOfRings returns where on each closed lane others meet it.
+func (p *planner) meetingsOfRings() map[int][]float64 {
+	if !slices.ContainsFunc(p.lanes, func(l *lane) bool { return l.Path.Closed }) {
+		return nil
+	}
+	paths := make([]geom.Path, len(p.lanes))
+	for i, l := range p.lanes {
+		paths[i] = l.Path
+	}
+	out := map[int][]float64{}
+	for _, m := range network.AllCrossings(paths) {
+		out[m.First] = append(out[m.First], m.A)
+		out[m.Second] = append(out[m.Second], m.B)
+	}
+	return out
+}
+
 // ringCut returns where a ring is best opened: low, or the way asked for, on
-// straight glass, away from corners.
-func ringCut(p geom.Path, rules glass.Rules, open geom.Vec) float64 {
-	box := p.Bounds()
+// straight glass, away from corners and from where others meet it: a strand
+// needs about 6 D to dip and to turn back.
+func (p *planner) ringCut(l *lane, met []float64) float64 {
+	path, d := l.Path, p.rules.Diameter
+	box, total := path.Bounds(), path.Length()
+	open := p.wishOf(l.Letter).Open
 	weight, parts := 10.0, 32 // the bender's word, before comfort
 	if open == (geom.Vec{}) {
 		open, weight, parts = geom.Vec{Y: -1}, 1, 4
@@ -244,13 +267,17 @@ func ringCut(p geom.Path, rules glass.Rules, open geom.Vec) float64 {
 	size := max(math.Abs(open.X)*box.Width(), math.Abs(open.Y)*box.Height(), 1)
 	best, bestCost := 0.0, math.Inf(1)
 	at := 0.0
-	for _, g := range p.Segments {
+	for _, g := range path.Segments {
 		n := g.Length()
 		for k := 1; k < parts; k++ {
 			t := n * float64(k) / float64(parts)
 			low := weight * (0.5 - g.PointAt(t).Sub(box.Centre()).Dot(open)/size)
-			room := max(0, 1-min(t, n-t)/rules.Need()) // a cut near a corner leaves no room to turn back
-			cost := low + 3*math.Abs(g.Curvature())*rules.Diameter + room
+			room := max(0, 1-min(t, n-t)/p.rules.Need()) // a cut near a corner leaves no room to turn back
+			cost := low + 3*math.Abs(g.Curvature())*d + room
+			for _, m := range met {
+				far := math.Abs(at + t - m)
+				cost += 3 * max(0, 1-min(far, total-far)/(6*d))
+			}
 			if cost < bestCost-1e-9 {
 				best, bestCost = at+t, cost
 			}

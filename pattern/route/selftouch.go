@@ -1,6 +1,7 @@
 package route
 
 import (
+	"math"
 	"slices"
 
 	"tubewright/geom"
@@ -14,7 +15,7 @@ import (
 func (p *planner) splitSelfTouches(tubes []tube.Tube, strokes []Stroke) []Stroke {
 	var out []Stroke
 	for i, s := range strokes { // one a lane
-		cuts := append(p.selfTouches(s.Path), p.awkwardEnds(i)...)
+		cuts := slices.Concat(p.selfTouches(s.Path), p.awkwardEnds(i), p.mergedEnds(i))
 		slices.Sort(cuts)
 		if len(cuts) == 0 {
 			out = append(out, s)
@@ -52,6 +53,36 @@ func (p *planner) awkwardEnds(i int) []float64 {
 		}
 	}
 	return out
+}
+
+// mergedEnds returns where on a lane its glass ends far from the end of the
+// stroke, because the stroke runs on into another that is lit in its stead: a
+// junction like any other, though strokes that merge at no angle do not cross.
+func (p *planner) mergedEnds(i int) []float64 {
+	l := p.lanes[i]
+	far := 2 * p.rules.Diameter
+	var out []float64
+	for k, sp := range l.spans {
+		for side, at := range [2]float64{sp.lo, sp.hi} {
+			if min(at, l.length-at) > far && p.meetsOther(end{i, k, side}) {
+				out = append(out, at)
+			}
+		}
+	}
+	return out
+}
+
+// meetsOther reports whether another stroke, or another stretch of the same
+// one, lies within the tube's thickness of where the glass of an end stands.
+func (p *planner) meetsOther(e end) bool {
+	at, pos := p.place(e)
+	found := false
+	p.world.Visit(at.At(0), func(o tube.Sample, _ float64) {
+		if !found && !(o.Body == e.lane && math.Abs(o.Pos-pos) < p.window()) {
+			found = o.P.Plan().Dist(at) < p.rules.Diameter
+		}
+	})
+	return found
 }
 
 // selfTouches returns where on a stroke its own ends rest, in order.
