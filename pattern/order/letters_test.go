@@ -237,3 +237,26 @@ func BenchmarkFindA(b *testing.B) {
 		}
 	}
 }
+
+// A bay of 60 mm: with both its corners bent, the middle of one side is 60 mm from
+// the other, by hand; with none bent, only the tube itself is there.
+func TestOtherGlassAroundAPlace(t *testing.T) {
+	tb := fillet(t, v(0, 0, 0, 0), v(300, 0, 0, 15), v(300, 60, 0, 15), v(-200, 60, 0, 15), v(-200, 300, 0, 0))
+	p := problem(tb, glass.Default(d))
+	plan := order.Plan{Steps: []order.Step{{Heat: 0}, {Heat: 1}, {Heat: 2}}}
+	for _, tc := range []struct {
+		step int
+		want float64
+	}{
+		{0, 300}, // nothing bent: the glass itself, own mm away along the tube
+		{2, 60},
+	} {
+		own := 100.0
+		if tc.step == 0 {
+			own = 300
+		}
+		if got := p.Around(plan, tc.step, 150, own); math.Abs(got-tc.want) > 0.2 {
+			t.Errorf("before step %d: %.2f mm, want %.2f", tc.step, got, tc.want)
+		}
+	}
+}

@@ -120,6 +120,7 @@ func (m *maker) finish(p *Plan) {
 	}
 	bend.Renumber(m.u.Tube, m.u.Table, m.u.Heats, made)
 	m.reportSplices(p.Sections)
+	m.reportReach(p.Sections)
 	for i, s := range p.Sections {
 		p.Pieces = append(p.Pieces, s.Pieces(p.Unit, i, len(p.Pieces)+1, m.u.Heats, m.length)...)
 	}
