@@ -279,3 +279,60 @@ func BenchmarkLongUnit(b *testing.B) {
 		})
 	}
 }
+
+// The plan does not depend on the hand of a letter, on where it stands or how it is
+// turned: the same heats in the same order, the same marks on the same sticks. Told
+// from the other end, it takes as much glass, in as many pieces and parts.
+func TestPlansOfMirroredTurnedAndReversedUnits(t *testing.T) {
+	spine := []tube.Vertex{v(0, 0, -60-rc, 0), v(0, 0, 0, rc), v(260, 0, 0, rc), v(260, 260, 0, rc), v(40, 260, 0, rc), v(40, 60, 0, rc),
+		v(210, 60, 0, rc), v(210, 210, 0, rc), v(210, 210, -60-rc, 0)}
+	rules := glass.Default(d)
+	rules.Stick = 700
+	made := func(to func(geom.Point3) geom.Point3) (plan.Unit, plan.Plan) {
+		vs := slices.Clone(spine)
+		for i := range vs {
+			vs[i].P = to(vs[i].P)
+		}
+		u := unit(t, vs...)
+		p, _ := plan.Make(u, rules)
+		return u, p
+	}
+	first, want := made(func(p geom.Point3) geom.Point3 { return p })
+	for name, to := range map[string]func(geom.Point3) geom.Point3{
+		"mirrored": func(p geom.Point3) geom.Point3 { p.X = -p.X; return p },
+		"turned":   func(p geom.Point3) geom.Point3 { return geom.Point3{X: 500 - p.Y, Y: p.X - 40, Z: p.Z} },
+	} {
+		u, p := made(to)
+		for i := range u.Heats {
+			if u.Heats[i].Number != first.Heats[i].Number {
+				t.Errorf("%s: heat %d along the tube is made as number %d, not %d", name, i+1, u.Heats[i].Number, first.Heats[i].Number)
+			}
+		}
+		if len(p.Pieces) != len(want.Pieces) || len(p.Sections) != len(want.Sections) {
+			t.Fatalf("%s: %d pieces in %d parts, not %d in %d", name, len(p.Pieces), len(p.Sections), len(want.Pieces), len(want.Sections))
+		}
+		for i, k := range p.Pieces {
+			if math.Abs(k.Length-want.Pieces[i].Length) > 1e-6 || len(k.Marks) != len(want.Pieces[i].Marks) {
+				t.Errorf("%s: stick %d of %.3f mm with %d marks, not %.3f with %d", name, k.Number, k.Length, len(k.Marks), want.Pieces[i].Length, len(want.Pieces[i].Marks))
+				continue
+			}
+			for j, m := range k.Marks {
+				if w := want.Pieces[i].Marks[j]; math.Abs(m.At-w.At) > 1e-6 || m.Kind != w.Kind || m.Heat != w.Heat {
+					t.Errorf("%s: stick %d has %+v, not %+v", name, k.Number, m, w)
+				}
+			}
+		}
+	}
+	slices.Reverse(spine)
+	_, back := made(func(p geom.Point3) geom.Point3 { return p })
+	sum := func(p plan.Plan) (mm float64) {
+		for _, k := range p.Pieces {
+			mm += k.Length
+		}
+		return mm
+	}
+	if math.Abs(sum(back)-sum(want)) > 1e-6 || len(back.Pieces) != len(want.Pieces) || len(back.Sections) != len(want.Sections) {
+		t.Errorf("from the other end: %.3f mm in %d pieces and %d parts, not %.3f in %d and %d",
+			sum(back), len(back.Pieces), len(back.Sections), sum(want), len(want.Pieces), len(want.Sections))
+	}
+}

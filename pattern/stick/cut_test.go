@@ -22,6 +22,9 @@ func cases(t *testing.T) []cuttingCase {
 	if err := json.Unmarshal(b, &file); err != nil {
 		t.Fatal(err)
 	}
+	if len(file.Cases) != 10 { // the eleventh is TestPublishedTriplets
+		t.Fatalf("%d cases in the file, want 10", len(file.Cases))
+	}
 	return file.Cases
 }
 
