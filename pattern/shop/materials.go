@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"tubewright/pattern/bend"
 	"tubewright/pattern/finding"
 	"tubewright/pattern/shop/load"
 	"tubewright/pattern/shop/process"
@@ -150,6 +151,7 @@ func (m *maker) cuts(s *Section, k Span, long q.Quantity) int {
 	if err != nil {
 		panic("shop: " + err.Error()) // parted leaves no piece longer than a stick
 	}
+	m.changeWelds(s, k)
 	for _, u := range m.units {
 		if m.isTooLong(u) {
 			s.note("piece-long", finding.Warning, fmt.Sprintf("unit %s: a piece is longer than the stick of %s: cut as two, with a weld that the bend plan found no place for", u.ID, long.Format(q.Millimetre, 0)), "take a longer stick, or let the unit be split", "")
@@ -352,4 +354,21 @@ func (m *maker) paintLength() q.Quantity {
 	ends := m.count(func(u Unit) int { return 2 * u.HiddenRuns })
 	over := m.tables.Cell("settings", "paint-overlap", q.One)
 	return m.sum(func(u Unit) q.Quantity { return u.Hidden }).Add(m.diameter.Mul(over).Times(int64(ends), 1))
+}
+
+// changeWelds warns of welds between colours that lie in a bend or near one: the
+// bend plan knows nothing of colours.
+func (m *maker) changeWelds(s *Section, k Span) {
+	near := 2 * m.diameter.Float(q.Millimetre)
+	for i, u := range m.units {
+		at := 0.0
+		for n, p := range u.Spans[:len(u.Spans)-1] {
+			at += p.Length.Float(q.Millimetre)
+			next := u.Spans[n+1]
+			in := func(h bend.Heat) bool { return at > h.Start-near && at < h.End+near }
+			if next.Colour == k.Colour && next.Glass == k.Glass && slices.ContainsFunc(m.p.Units[i].Heats, in) {
+				s.note("change-in-bend", finding.Warning, fmt.Sprintf("unit %s: the weld where the glass changes, %s mm from electrode A, lies in a bend or within 2 D of one", u.ID, q.FromFloat(at, q.Millimetre, 0).Number(q.Millimetre, 0)), "move the change to a straight", "[C]")
+			}
+		}
+	}
 }

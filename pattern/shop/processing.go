@@ -229,7 +229,7 @@ func (m *maker) testFigures(s *Section, i int) {
 	if c.HasRating() {
 		lo, hi := load.RunningShare(high.Number("value", q.Percent).Float(q.One)), load.RunningShare(low.Number("value", q.Percent).Float(q.One))
 		band := func(k float64) q.Quantity { return c.Answer.Rating.Mul(q.FromFloat(k, q.One, 4)) }
-		s.add(by(span("volts, circuit "+circuitName(circuit), band(lo), band(hi), q.Kilovolt, 2), "rating × √(1 − (mA / rated)²)", "S7", "D"))
+		s.add(by(span("volts, circuit "+fmt.Sprint(circuit+1), band(lo), band(hi), q.Kilovolt, 2), "rating × √(1 − (mA / rated)²)", "S7", "D"))
 	}
 }
 

@@ -229,11 +229,11 @@ func (m *maker) pieces(u Unit) [][]q.Quantity {
 	out := make([][]q.Quantity, len(u.Spans))
 	planned := m.planned(u.ID)
 	for _, p := range planned {
-		at, k := q.FromFloat(p.From, q.Millimetre, 1), 0
-		for k < len(u.Spans)-1 && !at.Less(u.Spans[k].Length) {
-			at, k = at.Sub(u.Spans[k].Length), k+1
+		for k, long := range shares(p, u.Spans) {
+			if !long.IsZero() {
+				out[k] = append(out[k], m.parted(long)...)
+			}
 		}
-		out[k] = append(out[k], m.parted(q.FromFloat(p.Length, q.Millimetre, 1))...)
 	}
 	if len(planned) > 0 {
 		return out
@@ -248,6 +248,32 @@ func (m *maker) pieces(u Unit) [][]q.Quantity {
 			long = long.Add(hold)
 		}
 		out[i] = m.parted(long)
+	}
+	return out
+}
+
+// shares parts a piece of the bend plan where the colour or glass changes: what of
+// its length to cut belongs to each span, glass to hold with the ends.
+func shares(p stick.Piece, spans []Span) []q.Quantity {
+	out := make([]q.Quantity, len(spans))
+	rest := q.FromFloat(p.Length, q.Millimetre, 1)
+	scale := (p.Length - p.Head - p.Tail) / (p.To - p.From)
+	border, done := 0.0, p.From
+	for k, s := range spans {
+		out[k] = q.Int(0, q.Millimetre)
+		border += s.Length.Float(q.Millimetre)
+		switch last := k == len(spans)-1; {
+		case last || border >= p.To:
+			out[k] = rest
+			rest = q.Int(0, q.Millimetre)
+		case border > done:
+			long := float64((border - done) * scale)
+			if done == p.From {
+				long += p.Head
+			}
+			out[k] = q.FromFloat(long, q.Millimetre, 1).Min(rest)
+			rest, done = rest.Sub(out[k]), border
+		}
 	}
 	return out
 }

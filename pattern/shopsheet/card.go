@@ -2,6 +2,7 @@ package shopsheet
 
 import (
 	"slices"
+	"strings"
 
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/shop"
@@ -61,6 +62,7 @@ func legendOf(cards []shop.Section, width float64) []row {
 	for _, s := range cards {
 		for _, f := range s.Figures {
 			rule := cited(f)
+			f.Name = strings.TrimRight(f.Name, " 0123456789") // of circuit C1, C2, … the rule is one
 			if k := [2]string{f.Name, rule}; rule != "" && !slices.Contains(seen, k) {
 				seen = append(seen, k)
 				spans = append(spans, plain(f.Name+":"), faint(rule+"."))

@@ -222,10 +222,11 @@ func newBook(plan shop.Plan) *book {
 		if plan.Name != "" {
 			words = append(words, "Job "+plan.Name)
 		}
+		text := ""
 		for _, f := range s.Figures {
 			switch f.Name {
 			case "text":
-				words = append(words, "text "+f.String())
+				text = "text " + f.String() // last: a long one is clipped, and whole on the first page
 			case "tube, outside diameter D":
 				words = append(words, "tube "+f.String())
 			case "colour", "glass":
@@ -234,7 +235,7 @@ func newBook(plan shop.Plan) *book {
 				words = append(words, f.String())
 			}
 		}
-		b.job = strings.Join(words, "; ")
+		b.job = strings.Join(append(words, text), "; ")
 	}
 	return b
 }

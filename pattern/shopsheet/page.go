@@ -17,7 +17,7 @@ func paper(place string) (wide, high float64) {
 }
 
 const (
-	headHeight = 14.0
+	headHeight = 12.6
 	footHeight = 5.0
 	blockGap   = 1.8
 )
@@ -35,13 +35,25 @@ const titleHeight = titleSize + 1.4
 // heading returns the row of a block's title.
 func heading(title string, width float64) row {
 	r := row{height: titleHeight}
-	for sheet.Width(title, titleSize, sheet.Bold)*slack > width && len(title) > 4 {
-		runes := []rune(strings.TrimSuffix(title, "…"))
-		title = strings.TrimRight(string(runes[:len(runes)-1]), " ") + "…"
-	}
+	title = clipped(title, titleSize, sheet.Bold, width)
 	r.items = append(r.items, sheet.Text{At: geom.Point{Y: -titleSize + 0.9}, Text: title, Size: titleSize, Font: sheet.Bold, Colour: black()})
 	r.line(0, titleSize+0.4, width, titleSize+0.4, wideLine)
 	return r
+}
+
+// clipped shortens a line to a width.
+func clipped(text string, size float64, f sheet.Font, width float64) string {
+	runes := []rune(text)
+	for n := len(runes); n > 0; n-- {
+		s := text
+		if n < len(runes) {
+			s = strings.TrimRight(string(runes[:n]), " ") + "…"
+		}
+		if slack*sheet.Width(s, size, f) <= width {
+			return s
+		}
+	}
+	return "…"
 }
 
 // book collects pages.
@@ -238,13 +250,7 @@ func (b *book) frame(p *page, i int) []sheet.Item {
 	w := b.width()
 	r.items = append(r.items, sheet.Text{At: geom.Point{Y: -4.4}, Text: sheet.Printable(p.title), Size: 6, Font: sheet.Bold, Colour: black()})
 	r.text(w, 4.2, fmt.Sprintf("%d / %d", i+1, len(b.pages)), sheet.Bold, sheet.End, black())
-	var job row
-	job.flow(column(0, w), plain(b.job))
-	for _, item := range job.items {
-		if item.(sheet.Text).At.Y > -2*bodyLine { // two lines: a long text is whole on the first page
-			r.items = append(r.items, sheet.Moved(item, geom.Vec{Y: -5.7}))
-		}
-	}
+	r.text(0, 5.7+bodyLine-baseline, clipped(sheet.Printable(b.job), bodySize, sheet.Regular, w), sheet.Regular, sheet.Start, black())
 	r.line(0, headHeight-1.2, w, headHeight-1.2, 0.5)
 	foot := b.high - 2*margin
 	r.line(0, foot-4.4, w, foot-4.4, thinLine)

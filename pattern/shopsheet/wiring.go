@@ -33,7 +33,7 @@ func wiringBox(p pattern.Pattern, c shop.Circuit) geom.Rect {
 // more units than labels find room for.
 func isWide(p pattern.Pattern, c shop.Circuit) bool {
 	box := wiringBox(p, c)
-	return len(c.Units) > 3 || box.Width() > 2.6*box.Height()
+	return len(c.Units) > 3 || box.Width() > 4*box.Height()
 }
 
 // wiringRow draws one circuit from the front, shrunk to the width: the glass as a
