@@ -15,7 +15,7 @@ const (
 	statusClean    = 0 // a clean pattern, or what else was asked for
 	statusFailed   = 1 // no pattern could be made
 	statusUsage    = 2 // wrong usage
-	statusFindings = 3 // a pattern was written and breaks a rule of bending
+	statusFindings = 3 // a pattern was written and has errors or warnings
 )
 
 // console is where a command reads and speaks: results on out, everything

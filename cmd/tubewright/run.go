@@ -34,7 +34,7 @@ func commands() []command {
 
 // run carries out one command line. It returns 0 for a clean pattern, 1 where
 // no pattern could be made, 2 for wrong usage, and 3 where a pattern was
-// written and breaks a rule of bending.
+// written and has an error or a warning among its findings.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := &console{in: stdin, out: stdout, err: stderr}
 	if len(args) == 0 {

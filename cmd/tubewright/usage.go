@@ -27,8 +27,8 @@ for example:
   tubewright new rye.toml && tubewright make rye.toml
 
 exit status: 0 a clean pattern; 1 no pattern could be made; 2 wrong usage;
-3 a pattern was written and breaks a rule of bending (an error or a warning
-among its findings; notes do not count).
+3 a pattern was written and has an error or a warning among its findings, of
+the glass or of the shop's sheets (notes do not count).
 `)
 	return b.String()
 }
@@ -45,8 +45,8 @@ Writes into a folder: pattern.svg and pattern.pdf (full size, bench frame:
 mirrored), tiles.pdf (the same on small paper), bender.pdf (all that a remote
 bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv and
 heats.csv (the bend table and the heats in the order of making),
-result.json; for the shop shop.pdf, shop.csv and quote.pdf (loading, wiring,
-materials, processing cards, price); for the customer proof.png and proof.svg (the
+result.json; for the shop shop.pdf, shop.csv and cuts.csv (loading, wiring,
+materials, processing cards, price), for its customer quote.pdf; for the customer proof.png and proof.svg (the
 sign lit) and preview.html (in 3-D, heat by heat); and record.json, from which one unit can be
 made again years later: the same bytes, or it is said where they differ. All
 files are written, or none; a file that is not tubewright's is not overwritten.
