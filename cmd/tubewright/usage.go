@@ -46,10 +46,11 @@ mirrored), tiles.pdf (the same on small paper), bender.pdf (all that a remote
 bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv and
 heats.csv (the bend table and the heats in the order of making),
 result.json; for the shop shop.pdf, shop.csv and cuts.csv (loading, wiring,
-materials, processing cards, price), for its customer quote.pdf; for the customer proof.png and proof.svg (the
-sign lit) and preview.html (in 3-D, heat by heat); and record.json, from which one unit can be
-made again years later: the same bytes, or it is said where they differ. All
-files are written, or none; a file that is not tubewright's is not overwritten.
+materials, processing cards, price); for the customer quote.pdf, proof.png and
+proof.svg (the sign lit) and preview.html (in 3-D, heat by heat); and
+record.json, from which one unit can be made again years later: the same bytes,
+or it is said where they differ. All files are written, or none; a file that is
+not tubewright's is not overwritten.
 JOB.toml may be - for standard input.
 
 ` + flagTable(makeSettings(), flagHelp{"--unit UNIT", "the sheets of one unit alone, as U2"}, forceFlag(), quietFlag())
