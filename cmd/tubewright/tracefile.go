@@ -77,6 +77,8 @@ type glyphEntry struct {
 	Origin    [2]number       `json:"origin"`
 	Strokes   []strokeEntry   `json:"strokes"`
 	Junctions []junctionEntry `json:"junctions"`
+	Coverage  *number         `json:"coverage,omitempty"` // of the ink by the pen swept along the strokes, as a share; none in a single-line face
+	Spill     *number         `json:"spill,omitempty"`    // out of the ink, as a share of it
 	Findings  []noteEntry     `json:"findings"`
 }
 
@@ -128,6 +130,10 @@ func remarkEntries(rs []artwork.Remark) []remarkEntry {
 func entryOf(i int, g tracedGlyph) glyphEntry {
 	e := glyphEntry{Text: g.text, IDs: g.ids, Origin: [2]number{number(g.origin.X), number(g.origin.Y)},
 		Strokes: []strokeEntry{}, Junctions: []junctionEntry{}, Findings: []noteEntry{}}
+	if len(g.outline) > 0 {
+		cover, spill := number(g.found.Coverage), number(g.found.Spill)
+		e.Coverage, e.Spill = &cover, &spill
+	}
 	for k, p := range g.strokes {
 		e.Strokes = append(e.Strokes, strokeEntry{ID: fmt.Sprintf("g%ds%d", i, k+1), Closed: p.Closed, Path: segmentsOf(p)})
 	}
