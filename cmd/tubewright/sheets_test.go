@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"tubewright/cmd/tubewright/job"
@@ -137,7 +138,10 @@ func TestNoTextLiesOverGlassOrText(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			pages := append([]sheet.Page{{Sheet: *d.bench}, {Sheet: *d.front}}, append(d.tiles.Pages, d.book.Pages...)...)
+			pages := []sheet.Page{{Sheet: *d.bench}, {Sheet: *d.front}}
+			if language == "en" || len(m.pattern.Units) < 3 { // the words of long documents are those of short ones
+				pages = slices.Concat(pages, d.tiles.Pages, d.book.Pages)
+			}
 			for i, p := range pages {
 				name := filepath.Base(filepath.Dir(path)) + " " + language + " " + p.Label
 				f := flatten(p)

@@ -148,6 +148,10 @@ func (j *Joint) seats(k, taken ink, overlap float64) []seat {
 		p := j.Line.PointAt(at)
 		for _, name := range names {
 			c := p.Add(name)
+			along, reach := at+name.Dot(dir), math.Abs(half.X*dir.X)+math.Abs(half.Y*dir.Y)
+			if along < overlap+reach || along > n-overlap-reach {
+				continue // cut off on the pages beyond
+			}
 			cross, box := geom.EmptyRect().Including(p).Grown(markArm), geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)}
 			if k.free(box) && taken.free(box) && taken.free(cross) {
 				out = append(out, seat{at, name, !k.free(cross), name.Norm() - names[0].Norm()})
