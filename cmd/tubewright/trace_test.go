@@ -5,10 +5,15 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
 	"math"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
+	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
 )
 
@@ -144,5 +149,76 @@ func TestTraceSVGIsWellFormed(t *testing.T) {
 	}
 	if paths < 8 {
 		t.Errorf("%d paths for four letters, their strokes and marks", paths)
+	}
+}
+
+// A letter with an accent is the same letter however it is coded: composed
+// (U+00E9) or as a base with a mark (U+0065 U+0301).
+func TestAccentsAreTracedAlike(t *testing.T) {
+	a := traceOf(t, "text", "\u00e9", "font", "jura-light").glyphs
+	b := traceOf(t, "text", "e\u0301", "font", "jura-light").glyphs
+	if len(a) != 1 || len(b) != 1 || !samePaths(a[0].strokes, b[0].strokes, geom.SimilarityMap{Scale: 1}, 1e-9) {
+		t.Errorf("%d and %d glyphs, or different strokes", len(a), len(b))
+	}
+	if b[0].text != "e\u0301" {
+		t.Errorf("the glyph stands for %q, not for what was typed", b[0].text)
+	}
+}
+
+// Right-to-left text stands on the wall from right to left: its first letter
+// is furthest right.
+func TestRightToLeftIsTracedAsItReads(t *testing.T) {
+	g := traceOf(t, "text", "دار", "font", "noto-kufi-arabic-extralight").glyphs
+	if len(g) != 3 || g[0].text != "ر" || g[2].text != "د" || g[0].origin.X >= g[2].origin.X {
+		t.Errorf("got %d glyphs, %q at %v first", len(g), g[0].text, g[0].origin)
+	}
+}
+
+// An artwork drawn with the outlines of a text has the centrelines of the text.
+func TestArtworkOfATextIsTheText(t *testing.T) {
+	text := traceOf(t, "text", "H", "font", "jura-light", "height", "100mm").glyphs[0]
+	var d strings.Builder
+	for _, c := range text.outline {
+		fmt.Fprintf(&d, "M%v %v", c.Start.X, -c.Start.Y)
+		for _, k := range c.Curves {
+			switch k.Kind {
+			case geom.LineTo:
+				fmt.Fprintf(&d, "L%v %v", k.To.X, -k.To.Y)
+			case geom.QuadTo:
+				fmt.Fprintf(&d, "Q%v %v %v %v", k.C1.X, -k.C1.Y, k.To.X, -k.To.Y)
+			case geom.CubicTo:
+				fmt.Fprintf(&d, "C%v %v %v %v %v %v", k.C1.X, -k.C1.Y, k.C2.X, -k.C2.Y, k.To.X, -k.To.Y)
+			}
+		}
+		d.WriteString("Z")
+	}
+	name := filepath.Join(t.TempDir(), "h.svg")
+	file := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" viewBox="0 0 100 100"><path d="%s"/></svg>`, d.String())
+	if err := os.WriteFile(name, []byte(file), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	got, err := traceArtwork(name, job.Value{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.glyphs) != 1 || len(got.glyphs[0].strokes) != len(text.strokes) {
+		t.Fatalf("%d pieces", len(got.glyphs))
+	}
+	box := geom.EmptyRect()
+	for _, s := range text.strokes {
+		box = box.Union(s.Bounds())
+	}
+	for _, s := range got.glyphs[0].strokes {
+		box = box.Union(s.Map(geom.SimilarityMap{Scale: 1, Move: geom.Vec{X: text.outline.ControlBox().Min.X, Y: text.outline.ControlBox().Min.Y}}).Bounds())
+		if math.Abs(s.Length()-text.strokes[0].Length()) > 0.1 && math.Abs(s.Length()-text.strokes[1].Length()) > 0.1 && math.Abs(s.Length()-text.strokes[2].Length()) > 0.1 {
+			t.Errorf("a stroke of %.2f mm", s.Length())
+		}
+	}
+	own := geom.EmptyRect()
+	for _, s := range text.strokes {
+		own = own.Union(s.Bounds())
+	}
+	if box.Min.Dist(own.Min) > 0.1 || box.Max.Dist(own.Max) > 0.1 {
+		t.Errorf("box %v, the text's %v", box, own)
 	}
 }
