@@ -95,7 +95,7 @@ export class Flat {
   resize(w, h) { this.size = [w, h]; this.ask(); }
 
   view(dir, box) {
-    this.name = dir[2] > 0.9 ? 'front' : dir[2] < -0.9 ? 'bench' : dir[2] < 0.1 ? 'side' : 'front';
+    if (dir) this.name = dir[2] > 0.9 ? 'front' : dir[2] < -0.9 ? 'bench' : dir[2] < 0.1 ? 'side' : 'front';
     const a = AXES[this.name](box.min), b = AXES[this.name](box.max), m = 3 * this.model.diameter;
     this.box = { x: Math.min(a[0], b[0]) - m, y: Math.min(a[1], b[1]) - m, w: Math.abs(a[0] - b[0]) + 2 * m, h: Math.abs(a[1] - b[1]) + 2 * m };
     this.ask();

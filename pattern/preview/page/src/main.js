@@ -92,7 +92,14 @@ class App {
 
   frame(v, quick) {
     const box = this.stepping ? this.stepBox() : this.chosen && !this.wholeSeen ? boundsOf([this.model.chordsOf(this.chosen)]) : this.model.bounds;
+    this.byHand = false;
     this.renderer.view(DIRECTIONS[v], box, quick || this.quick());
+  }
+
+  // follow keeps the glass of a step in sight, until the view is moved by hand.
+  follow() {
+    if (this.byHand) return;
+    this.renderer.view(null, this.stepBox(), this.quick());
   }
 
   setMode(v) {
@@ -136,6 +143,7 @@ class App {
     this.stop();
     this.v = Math.min(Math.max(v, 0), this.steps());
     this.drawStep();
+    this.follow();
   }
 
   // stepBy goes on or back by one heat, shown happening unless motion is unwanted.
@@ -148,13 +156,14 @@ class App {
 
   run(to, then) {
     this.stop();
+    this.follow();
     const from = this.v, t0 = performance.now(), span = 900 * Math.max(0.2, Math.abs(to - from));
     const tick = () => {
       const k = Math.min(1, (performance.now() - t0) / span);
       this.v = k === 1 ? to : from + (to - from) * k;
       this.drawStep();
       if (k < 1) this.moving = requestAnimationFrame(tick);
-      else { this.moving = null; then?.(); }
+      else { this.moving = null; this.follow(); then?.(); }
     };
     this.moving = requestAnimationFrame(tick);
   }
@@ -169,6 +178,7 @@ class App {
       if (this.quick()) { // no motion: one picture a heat
         this.v = Math.floor(this.v) + 1;
         this.drawStep();
+        this.follow();
         this.timer = setTimeout(next, 1500);
         return;
       }
@@ -193,14 +203,14 @@ class App {
     const tone = (p, s) => ({ tone: m.partTone(p.part), glow: p.part === 'hot' ? 0.85 : 0, hidden: m.tol && s >= 0 && s <= u.tube.length && u.tube.role(s) === 'hidden' ? 0.4 : 0 });
     this.renderer.show(state.pieces, tone, { ghost: [m.chordsOf(u)] });
     this.state = state;
-    this.renderer.mark(this.stickMarks(state));
+    this.renderer.mark(this.stickMarks(state), true);
     this.panel.showStep(this, this.told());
   }
 
-  // stepBox is the room that the unit takes from the straight stick to the last heat.
+  // stepBox is the room that the unit takes in this heat, from before to after.
   stepBox() {
-    const m = this.model, n = this.steps() - 1, at = [0, Math.round(n / 2), n, n + 1];
-    return boundsOf(at.flatMap((v) => m.stepped(this.stepping, v).pieces));
+    const m = this.model, i = Math.floor(this.v), at = this.v === i ? [i] : [i, i + 0.5, i + 1];
+    return boundsOf(at.flatMap((v) => m.stepped(this.stepping, Math.min(v, this.steps())).pieces));
   }
 
   // stickMarks are the marks of heats that are still to come, on the glass as it lies, and
@@ -307,7 +317,7 @@ class App {
       f: () => this.setView('front'), b: () => this.setView('bench'), s: () => this.setView('side'), t: () => this.setView('three'),
       l: () => this.setMode('lit'), r: () => this.setMode('routing'), d: () => this.setMode('depth'),
       w: () => this.setWall(walls[(walls.indexOf(this.wall) + 1) % walls.length]),
-      '+': () => this.renderer.zoom(0.8), '=': () => this.renderer.zoom(0.8), '-': () => this.renderer.zoom(1.25), '_': () => this.renderer.zoom(1.25),
+      '+': () => this.zoom(0.8), '=': () => this.zoom(0.8), '-': () => this.zoom(1.25), '_': () => this.zoom(1.25),
       '[': () => this.stepBy(-1), ']': () => this.stepBy(1), ' ': () => this.play(),
       home: () => this.stepping && this.setStep(0), end: () => this.stepping && this.setStep(this.steps()),
       n: () => this.seeFinding((this.finding + 1) % Math.max(1, this.model.findings.length)),
@@ -317,11 +327,17 @@ class App {
       escape: () => { this.chosen = null; this.wholeSeen = true; this.finding = -1; this.stepping ? this.stopSteps(true) : this.setView(this.view); this.marks(); },
     };
     if (turn) {
+      this.byHand = true;
       if (e.shiftKey) this.renderer.pan(0.06 * turn[0], -0.06 * turn[1]);
       else this.renderer.orbit(-0.12 * turn[0], -0.12 * turn[1]);
     } else if (acts[e.key.toLowerCase()]) acts[e.key.toLowerCase()]();
     else return;
     e.preventDefault();
+  }
+
+  zoom(k) {
+    this.byHand = true;
+    this.renderer.zoom(k);
   }
 
   nudge(by) {
@@ -333,9 +349,11 @@ class App {
   listen() {
     let wait = null;
     this.surface.addEventListener('pointermove', (e) => {
+      if (e.buttons && this.down && Math.hypot(e.clientX - this.down[0], e.clientY - this.down[1]) >= 6) this.byHand = true;
       if (e.buttons || wait) return;
       wait = requestAnimationFrame(() => { wait = null; this.hover(e); });
     });
+    this.surface.addEventListener('wheel', () => { this.byHand = true; }, { passive: true });
     this.surface.addEventListener('pointerdown', (e) => { this.down = [e.clientX, e.clientY]; });
     this.surface.addEventListener('pointerup', (e) => {
       if (this.down && Math.hypot(e.clientX - this.down[0], e.clientY - this.down[1]) < 6) {

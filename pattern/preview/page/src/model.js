@@ -3,7 +3,7 @@
 import { Tube } from './tube.js';
 import { Fold } from './fold.js';
 import { add, mul } from './vec.js';
-import { unitTone, depthTone, toScreen, PARTS, PAINT, CLEAR } from './colours.js';
+import { unitTone, depthTone, PARTS, PAINT, CLEAR } from './colours.js';
 
 // ELECTRODE is the length drawn for an electrode in its glass, mm (M-low: catalogue
 // lengths are 75 to 90 for small ones).
@@ -53,7 +53,7 @@ export class Model {
     if (mode === 'routing') return { tone: u.tone, glow: 0, hidden: role === 'lit' ? 0 : role === 'hidden' ? 1 : 0.5 };
     if (role === 'hidden') return { tone: PAINT, glow: 0, hidden: 0 };
     if (role === 'leg') return { tone: CLEAR, glow: 0, hidden: 0 };
-    return { tone: this.lightAt(u, s).rgb.map(toScreen), glow: 1, hidden: 0 };
+    return { tone: this.lightAt(u, s).screen, glow: 1, hidden: 0 };
   }
 
   // whole returns all glass as pieces to draw.

@@ -5,6 +5,7 @@ import { css } from './colours.js';
 export class Panel {
   constructor(root, app) {
     this.app = app;
+    this.root = root;
     const m = app.model, job = m.result.job;
     root.append(
       el('header', {},
@@ -42,7 +43,7 @@ export class Panel {
       el('div', { class: 'transport' }, button('Back', 'One heat back', () => a.stepBy(-1)), this.play, button('On', 'One heat on', () => a.stepBy(1))),
       this.slider);
     this.told = el('div', { class: 'told', 'aria-live': 'polite' });
-    return el('section', { 'aria-labelledby': 'h-steps' }, el('h2', { id: 'h-steps' }, 'Heats, in the planned order'),
+    return el('section', { class: 'heats', 'aria-labelledby': 'h-steps' }, el('h2', { id: 'h-steps' }, 'Heats, in the planned order'),
       row('Unit', this.stepUnit, 'step-unit'), this.controls, this.told);
   }
 
@@ -97,6 +98,7 @@ export class Panel {
   }
 
   showStep(app, told) {
+    this.root.classList.toggle('stepping', Boolean(app.stepping));
     this.stepUnit.value = String(app.stepping ? app.stepping.index : -1);
     this.controls.hidden = this.slider.disabled = !app.stepping;
     this.told.replaceChildren();

@@ -2,7 +2,7 @@
 // only when something changes.
 import {
   AdditiveBlending, BackSide, BufferAttribute, BufferGeometry, CanvasTexture, Color, CylinderGeometry, DataTexture, FrontSide, Group,
-  LinearFilter, LineBasicMaterial, LineSegments, Mesh, MeshBasicMaterial, MeshLambertMaterial, AmbientLight, DirectionalLight,
+  InstancedMesh, LinearFilter, LineBasicMaterial, LineSegments, Matrix4, Mesh, MeshBasicMaterial, MeshLambertMaterial, AmbientLight, DirectionalLight,
   PerspectiveCamera, PlaneGeometry, Quaternion, Scene, ShaderMaterial, Spherical, Sprite, SpriteMaterial, SRGBColorSpace,
   TorusGeometry, Vector3, WebGLRenderer,
 } from 'three';
@@ -13,6 +13,7 @@ import { wallGlow } from './wallglow.js';
 import { toScreen } from './colours.js';
 
 const FOV = 28;
+const LABEL = 0.019; // the size of a label, a share of the distance
 
 // DIRECTIONS are where the eye stands for each view, from the middle of the glass.
 export const DIRECTIONS = { front: [0, 0, 1], bench: [0, 0, -1], side: [1, 0, 0.0001], three: [0.55, 0.32, 1] };
@@ -54,6 +55,7 @@ export class Scene3 {
     this.pending = null;
     if (this.flight) this.fly1();
     const t = performance.now();
+    if (this.levels) this.part();
     this.renderer.setClearColor(new Color().setRGB(...this.background, SRGBColorSpace));
     this.renderer.render(this.scene, this.camera);
     this.frames.push(performance.now() - t);
@@ -73,12 +75,9 @@ export class Scene3 {
   show(pieces, tone, { halo = false, ghost = null } = {}) {
     clear(this.glass);
     this.pieces = pieces;
-    const r = this.model.diameter / 2, solid = glassMaterial();
-    for (const p of pieces) this.glass.add(new Mesh(tubeGeometry(p, r, this.model.sides, tone), solid));
-    if (halo) {
-      const soft = haloMaterial();
-      for (const p of pieces) for (const part of litParts(p)) this.glass.add(new Mesh(tubeGeometry(part, 3.2 * r, 10, tone), soft));
-    }
+    const r = this.model.diameter / 2;
+    this.glass.add(new Mesh(tubesGeometry(pieces, r, this.model.sides, tone), glassMaterial()));
+    if (halo) this.glass.add(new Mesh(tubesGeometry(pieces.flatMap(litParts), 3.2 * r, 10, tone), haloMaterial()));
     if (ghost) for (const p of ghost) this.glass.add(lineOf(p.pts, 0x8894a0, 0.55));
     this.ask();
   }
@@ -97,21 +96,25 @@ export class Scene3 {
     const bench = { x: this.rect.x - 900, y: this.rect.y - 500, w: this.rect.w + 1800, h: this.rect.h + 1000 };
     this.table = plane(d / 2, BackSide, bench);
     this.tableGrid = gridOf(bench, d / 2 - 0.3);
-    this.posts = new Group();
-    const grey = new MeshLambertMaterial({ color: 0xaab2b8, transparent: true, opacity: 0.55 });
-    for (const s of m.extra.supports) {
-      const h = s.at[2] - m.extra.wallZ, post = new Mesh(new CylinderGeometry(0.22 * d, 0.3 * d, h, 10), grey);
-      post.rotation.x = Math.PI / 2;
-      post.position.set(s.at[0], s.at[1], m.extra.wallZ + h / 2 - 0.3 * d);
-      const clip = new Mesh(new TorusGeometry(0.6 * d, 0.09 * d, 6, 20), grey);
-      clip.position.set(...s.at);
-      const u = m.units.find((x) => x.id === s.unit);
-      clip.quaternion.setFromUnitVectors(new Vector3(0, 0, 1), new Vector3(...unit(sub(u.tube.at(s.s + 0.5), u.tube.at(s.s - 0.5)))));
-      this.posts.add(post, clip);
-    }
-    this.ends = new Group();
-    for (const u of m.units) for (const e of u.data.electrodes) this.ends.add(electrode(e, d));
+    this.posts = this.supports();
+    this.ends = electrodes(m.units.flatMap((u) => u.data.electrodes), d);
     this.behind.add(this.wall, this.grid, this.table, this.tableGrid, this.posts, this.ends);
+  }
+
+  // supports returns posts from the glass to the wall, with a clip about the glass.
+  supports() {
+    const m = this.model, d = m.diameter, list = m.extra.supports, byID = new Map(m.units.map((u) => [u.id, u.tube]));
+    const grey = new MeshLambertMaterial({ color: 0xaab2b8, transparent: true, opacity: 0.55 });
+    const post = new CylinderGeometry(0.22 * d, 0.3 * d, 1, m.sides).rotateX(Math.PI / 2), clip = new TorusGeometry(0.6 * d, 0.09 * d, 6, Math.min(20, 2 * m.sides));
+    const group = new Group(), straight = new Quaternion();
+    group.add(instances(post, grey, list.map((s) => {
+      const h = s.at[2] - m.extra.wallZ;
+      return [[s.at[0], s.at[1], m.extra.wallZ + h / 2 - 0.3 * d], straight, [1, 1, h]];
+    })), instances(clip, grey, list.map((s) => {
+      const tube = byID.get(s.unit);
+      return [s.at, turnTo([0, 0, 1], sub(tube.at(s.s + 0.5), tube.at(s.s - 0.5))), [1, 1, 1]];
+    })));
+    return group;
   }
 
   // dress sets the wall: 'lit' with its tone, or plain for the other modes.
@@ -124,7 +127,7 @@ export class Scene3 {
     this.grid.material.color.setRGB(...(dark ? [0.24, 0.26, 0.29] : [0.80, 0.80, 0.78]), SRGBColorSpace);
     this.tableGrid.material.color.copy(this.grid.material.color);
     this.table.material.color.setRGB(...(dark ? [0.15, 0.16, 0.18] : [0.93, 0.925, 0.90]), SRGBColorSpace);
-    this.background = plain ? (dark ? [0.085, 0.095, 0.115] : [0.955, 0.955, 0.945]) : tone === 'light' ? [0.26, 0.265, 0.285] : tone === 'brick' ? [0.145, 0.085, 0.07] : [0.052, 0.056, 0.067];
+    this.background = mode === 'steps' ? (dark ? [0.15, 0.16, 0.18] : [0.93, 0.925, 0.90]) : plain ? (dark ? [0.085, 0.095, 0.115] : [0.955, 0.955, 0.945]) : tone === 'light' ? [0.26, 0.265, 0.285] : tone === 'brick' ? [0.145, 0.085, 0.07] : [0.052, 0.056, 0.067];
     this.ask();
   }
 
@@ -169,8 +172,9 @@ export class Scene3 {
   }
 
   // mark shows rings and words at places: {at, along, label, tone, size}.
-  mark(list) {
+  mark(list, levels = false) {
     clear(this.marks);
+    this.levels = levels;
     const d = this.model.diameter;
     for (const m of list) {
       if (m.along) {
@@ -187,13 +191,29 @@ export class Scene3 {
       }
       if (m.label) {
         const s = new Sprite(new SpriteMaterial({ map: this.label(m.label, m.tone), depthTest: false, sizeAttenuation: false }));
-        s.scale.setScalar(0.024);
+        s.scale.setScalar(LABEL);
         s.center.set(0.5, m.over ? -0.55 : 0.5);
+        s.userData.over = m.over;
         s.position.set(...m.at);
         this.marks.add(s);
       }
     }
     this.ask();
+  }
+
+  // part keeps labels beside the glass apart: those that would cover each other stand at
+  // different levels.
+  part() {
+    const size = LABEL / (2 * Math.tan((FOV * Math.PI) / 360)), aspect = this.camera.aspect; // a share of the height
+    const list = this.marks.children.filter((c) => c.userData.over).map((s) => ({ s, p: this.project(s.position.toArray()) })).sort((a, b) => a.p[0] - b.p[0]);
+    const placed = [];
+    for (const { s, p } of list) {
+      const free = (level) => placed.every((q) => Math.abs(q[0] - p[0]) * aspect > size * 0.98 || Math.abs(q[1] - (p[1] - level * size)) > size * 0.98);
+      let level = 0;
+      while (level < 12 && !free(level)) level++;
+      placed.push([p[0], p[1] - level * size]);
+      s.center.set(0.5, -0.55 - level);
+    }
   }
 
   // label returns a texture of a few characters in a disc, made once.
@@ -203,9 +223,15 @@ export class Scene3 {
     return this.labels.get(key);
   }
 
-  // view puts the eye so that a box is seen from a direction.
+  // view puts the eye so that a box is seen from a direction, or without one from where
+  // it looks now.
   view(dir, box, quick) {
-    const c = mul(add(box.min, box.max), 0.5), d = unit(dir), size = sub(box.max, box.min);
+    const eye = this.camera.position.toArray(), target = this.controls.target.toArray();
+    if (this.flight) { // where it flies to is where it looks from
+      const s = new Vector3().setFromSpherical(this.flight.to).toArray();
+      dir ??= s;
+    }
+    const c = mul(add(box.min, box.max), 0.5), d = unit(dir ?? sub(eye, target)), size = sub(box.max, box.min);
     const half = Math.tan((FOV * Math.PI) / 360), aspect = this.camera.aspect;
     const right = unit(cross([0, 1, 0], d)), up = cross(d, right);
     const extent = (a) => Math.abs(a[0] * size[0]) / 2 + Math.abs(a[1] * size[1]) / 2 + Math.abs(a[2] * size[2]) / 2;
@@ -315,42 +341,51 @@ function litParts(p) {
   return out;
 }
 
-// tubeGeometry sweeps a circle along a piece, its frame carried without rolling.
-function tubeGeometry(p, r, sides, tone) {
-  const { pts, at } = fine(p), n = pts.length, v = sides + 1;
-  const pos = new Float32Array(3 * n * v), nor = new Float32Array(3 * n * v), col = new Float32Array(3 * n * v), ext = new Float32Array(3 * n * v);
-  let dir = unit(sub(pts[1], pts[0])), side = unit(cross(dir, Math.abs(dir[2]) > 0.9 ? [0, 1, 0] : [0, 0, 1]));
+// tubesGeometry sweeps a circle along every piece, its frame carried without rolling.
+// All pieces are one geometry: a sign of a thousand letters is then drawn in one go.
+function tubesGeometry(pieces, r, sides, tone) {
+  const lines = pieces.map((p) => ({ p, ...fine(p) })), v = sides + 1;
+  const rings = lines.reduce((n, l) => n + l.pts.length, 0), quads = lines.reduce((n, l) => n + l.pts.length - 1, 0) * sides;
+  const make = () => new Float32Array(3 * rings * v), out = { pos: make(), nor: make(), col: make(), ext: make() };
+  const index = new (rings * v > 65535 ? Uint32Array : Uint16Array)(6 * quads), circle = [];
+  for (let j = 0; j < v; j++) circle.push([Math.cos((2 * Math.PI * j) / sides), Math.sin((2 * Math.PI * j) / sides)]);
+  let ring = 0, q = 0;
+  for (const { p, pts, at } of lines) {
+    sweep(out, ring * v, p, pts, at, r, circle, tone);
+    for (let i = 0; i + 1 < pts.length; i++) {
+      for (let j = 0; j < sides; j++) {
+        const a = (ring + i) * v + j;
+        index[q++] = a; index[q++] = a + 1; index[q++] = a + v;
+        index[q++] = a + 1; index[q++] = a + v + 1; index[q++] = a + v;
+      }
+    }
+    ring += pts.length;
+  }
+  const g = new BufferGeometry();
+  for (const [name, array] of [['position', out.pos], ['normal', out.nor], ['tint', out.col], ['ext', out.ext]]) g.setAttribute(name, new BufferAttribute(array, 3));
+  g.setIndex(new BufferAttribute(index, 1));
+  return g;
+}
+
+// sweep writes the rings of one piece from vertex first on.
+function sweep(out, first, p, pts, at, r, circle, tone) {
+  const n = pts.length;
+  let dir = unit(sub(pts[1], pts[0])), side = unit(cross(dir, Math.abs(dir[2]) > 0.9 ? [0, 1, 0] : [0, 0, 1])), o = 3 * first;
   for (let i = 0; i < n; i++) {
-    const a = pts[Math.max(0, i - 1)], b = pts[Math.min(n - 1, i + 1)];
-    const d = unit(sub(b, a));
+    const d = unit(sub(pts[Math.min(n - 1, i + 1)], pts[Math.max(0, i - 1)]));
     if (Number.isFinite(d[0]) && dot(d, d) > 0.5) dir = d;
     side = unit(sub(side, mul(dir, dot(side, dir))));
     const up = cross(dir, side), t = tone(p, i === 0 ? at[0] + 1e-6 : i === n - 1 ? at[n - 1] - 1e-6 : at[i]);
-    for (let j = 0; j < v; j++) {
-      const c = Math.cos((2 * Math.PI * j) / sides), s = Math.sin((2 * Math.PI * j) / sides), o = 3 * (i * v + j);
+    for (const [c, s] of circle) {
       for (let k = 0; k < 3; k++) {
-        nor[o + k] = c * side[k] + s * up[k];
-        pos[o + k] = pts[i][k] + r * nor[o + k];
-        col[o + k] = t.tone[k];
+        out.nor[o + k] = c * side[k] + s * up[k];
+        out.pos[o + k] = pts[i][k] + r * out.nor[o + k];
+        out.col[o + k] = t.tone[k];
       }
-      ext[o] = t.glow; ext[o + 1] = t.hidden; ext[o + 2] = at[i];
+      out.ext[o] = t.glow; out.ext[o + 1] = t.hidden; out.ext[o + 2] = at[i];
+      o += 3;
     }
   }
-  const index = new (n * v > 65535 ? Uint32Array : Uint16Array)(6 * (n - 1) * sides);
-  for (let i = 0, q = 0; i + 1 < n; i++) {
-    for (let j = 0; j < sides; j++) {
-      const a = i * v + j;
-      index.set([a, a + 1, a + v, a + 1, a + v + 1, a + v], q);
-      q += 6;
-    }
-  }
-  const g = new BufferGeometry();
-  g.setAttribute('position', new BufferAttribute(pos, 3));
-  g.setAttribute('normal', new BufferAttribute(nor, 3));
-  g.setAttribute('tint', new BufferAttribute(col, 3));
-  g.setAttribute('ext', new BufferAttribute(ext, 3));
-  g.setIndex(new BufferAttribute(index, 1));
-  return g;
 }
 
 // fine doubles the points where the role changes, so that tones meet in a line.
@@ -426,17 +461,25 @@ function gridOf(rect, z) {
   return new LineSegments(new BufferGeometry().setFromPoints(pts), new LineBasicMaterial());
 }
 
-function electrode(e, d) {
-  const g = new Group(), turn = new Quaternion().setFromUnitVectors(new Vector3(0, 1, 0), new Vector3(...e.direction));
-  const jacket = new Mesh(new CylinderGeometry(d / 2, d / 2, ELECTRODE, 16, 1), new MeshLambertMaterial({ color: 0xb9c2c6, transparent: true, opacity: 0.32, depthWrite: false }));
-  const shell = new Mesh(new CylinderGeometry(0.32 * d, 0.32 * d, 0.5 * ELECTRODE, 14, 1), new MeshLambertMaterial({ color: 0x8a8378 }));
-  const lead = new Mesh(new CylinderGeometry(0.06 * d, 0.06 * d, 0.45 * ELECTRODE, 6), new MeshLambertMaterial({ color: 0xb08d57 }));
-  for (const [mesh, at] of [[jacket, 0.5], [shell, 0.5], [lead, 1.05]]) {
-    mesh.quaternion.copy(turn);
-    mesh.position.set(...add(e.at, mul(e.direction, at * ELECTRODE)));
-    g.add(mesh);
+// electrodes returns all of them: jacket, shell and lead.
+function electrodes(list, d) {
+  const group = new Group();
+  for (const [radius, length, sides, at, material] of [
+    [0.5 * d, ELECTRODE, 16, 0.5, { color: 0xb9c2c6, transparent: true, opacity: 0.32, depthWrite: false }],
+    [0.32 * d, 0.5 * ELECTRODE, 14, 0.5, { color: 0x8a8378 }], [0.06 * d, 0.45 * ELECTRODE, 6, 1.05, { color: 0xb08d57 }]]) {
+    group.add(instances(new CylinderGeometry(radius, radius, length, sides), new MeshLambertMaterial(material),
+      list.map((e) => [add(e.at, mul(e.direction, at * ELECTRODE)), turnTo([0, 1, 0], e.direction), [1, 1, 1]])));
   }
-  return g;
+  return group;
+}
+
+const turnTo = (from, to) => new Quaternion().setFromUnitVectors(new Vector3(...from), new Vector3(...unit(to)));
+
+// instances draws one body at many places [at, turn, scale] in one go.
+function instances(geometry, material, places) {
+  const mesh = new InstancedMesh(geometry, material, places.length), m = new Matrix4();
+  places.forEach(([at, turn, scale], i) => mesh.setMatrixAt(i, m.compose(new Vector3(...at), turn, new Vector3(...scale))));
+  return mesh;
 }
 
 function labelTexture(text, tone) {

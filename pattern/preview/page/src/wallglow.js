@@ -1,6 +1,6 @@
 // The light of the glass on the wall: the same law as in the proof, a tube at a distance
 // h lights a wall as h/(h² + r²), made of four bell curves on a coarse grid.
-const BELLS = [[0.64, 0.345], [1.5, 0.30], [4, 0.18], [11, 0.105]];
+const BELLS = [[0.545, 0.1832], [1.063, 0.3229], [2.127, 0.2501], [5.48, 0.1924]];
 
 // wallGlow returns {w, h, data} of linear light on the wall rectangle, three floats a
 // cell, for samples {x, y, rgb, length}.
