@@ -24,7 +24,7 @@ type Step struct {
 	// lowered at the end; 0 where it is swung flat.
 	Lift geom.Angle
 	// Before lists heats still to come that would stop this one if they were made
-	// first, by index, ascending: the reason why it comes now. Heats more than 16
+	// first, by index, ascending: the reason why it comes now. Heats more than 8
 	// away along the tube are not looked at.
 	Before []int
 	// Glass is the stretch of glass there is, developed mm from seal A.
@@ -139,7 +139,7 @@ func (m *model) plan(f found, reasons bool) Plan {
 
 // farReasons is how many heats along the tube another one may be away to be given as
 // a reason: what is farther off lies differently by the time it is made.
-const farReasons = 16
+const farReasons = 8
 
 // waitsFor returns those of the moves still to come that would stop x if they
 // were made first.
