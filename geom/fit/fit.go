@@ -71,8 +71,7 @@ func Curve(points []geom.Point, opt Options) (Result, error) {
 		pts[i] = pts[i].Add(origin.Neg())
 	}
 	f := &fitter{pts: pts, opt: opt}
-	path := f.run()
-	dev := deviation(pts, path, opt.Tol)
+	path, dev := f.run()
 	path = path.Map(geom.SimilarityMap{Scale: 1, Move: origin})
 	return Result{Path: path, Deviation: dev}, nil
 }

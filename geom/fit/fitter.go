@@ -15,10 +15,22 @@ type fitter struct {
 // growth is how much the band widens when MinRadius forbids holding it.
 const growth = 2
 
-func (f *fitter) run() geom.Path {
-	if p, ok := f.whole(); ok {
-		return p
+// run returns the path and its deviation.
+func (f *fitter) run() (geom.Path, float64) {
+	p, ok := f.whole()
+	if !ok {
+		var dev float64
+		if p, dev, ok = f.smooth(); ok {
+			return p, dev
+		}
+		p = f.cornered()
 	}
+	return p, deviation(f.pts, p, f.opt.Tol)
+}
+
+// cornered fits what smooth cannot: sharp turns back, and a least radius that
+// the band does not allow.
+func (f *fitter) cornered() geom.Path {
 	if f.opt.MinRadius == 0 {
 		// The samples can be within the band where the path between two of
 		// them is not, so a smaller band and tighter arcs are tried as well.
@@ -161,7 +173,7 @@ func (f *fitter) attempt(tol, kmax float64) (geom.Path, bool) {
 	if !ok {
 		return geom.Path{}, false
 	}
-	return r.polish(t).path(f.opt.Closed), true
+	return r.polish(t, finalRounds).path(f.opt.Closed), true
 }
 
 // closingTurn returns the total turn of a closed curve, a multiple of 2π, from

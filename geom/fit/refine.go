@@ -192,14 +192,14 @@ func (t trial) worst() (float64, foot) {
 }
 
 // begin solves a first guess as a whole.
-func (r *refiner) begin(c *spline) (trial, bool) {
+func (r *refiner) begin(c *spline, rounds int) (trial, bool) {
 	c.lay()
 	t := trial{c: c, feet: make([]foot, len(r.sm)), dist: make([]float64, len(r.sm))}
 	scale := c.length() / (r.sm[len(r.sm)-1].s - r.sm[0].s)
 	for n, q := range r.sm {
 		t.feet[n] = c.footAt((q.s - r.sm[0].s) * scale)
 	}
-	return r.resolve(t, trialRounds+10)
+	return r.resolve(t, rounds)
 }
 
 // resolve solves all of t again.
@@ -247,7 +247,7 @@ func (r *refiner) search(sm []sample, list []piece, lay func([]piece) *spline) (
 
 // hold adds pieces to a first guess until the band holds.
 func (r *refiner) hold(c *spline) (trial, bool) {
-	t, ok := r.begin(c)
+	t, ok := r.begin(c, trialRounds+10)
 	if !ok {
 		return trial{}, false
 	}
@@ -369,7 +369,12 @@ func (t trial) rotatedFor(i int) (trial, int) {
 	if !t.c.ring || m <= 2*reach+3 || i >= reach+1 && i < m-reach-2 {
 		return t, i
 	}
-	first := (i + m/2) % m
+	return t.startedAt((i + m/2) % m), (i + m - (i+m/2)%m) % m
+}
+
+// startedAt returns the closed spline started at span first.
+func (t trial) startedAt(first int) trial {
+	m := len(t.c.spans)
 	out := trial{feet: slices.Clone(t.feet), dist: t.dist}
 	out.c = &spline{start: t.c.at[first], ring: true}
 	out.c.spans = slices.Concat(t.c.spans[first:], t.c.spans[:first])
@@ -377,5 +382,5 @@ func (t trial) rotatedFor(i int) (trial, int) {
 	for n := range out.feet {
 		out.feet[n].i = (out.feet[n].i + m - first) % m
 	}
-	return out, (i + m - first) % m
+	return out
 }

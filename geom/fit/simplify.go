@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -48,6 +49,8 @@ type merge struct {
 	cost float64 // estimate of the error it makes, mm
 }
 
+func byCost(a, b merge) int { return cmp.Compare(a.cost, b.cost) }
+
 // worthTrying is how many tolerances a merge may be estimated to cost: the
 // estimate knows nothing of how neighbours can make room.
 const worthTrying = 4
@@ -66,15 +69,7 @@ func (r *refiner) mergeOne(t trial) (trial, bool) {
 			list = append(list, merge{i, cost})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b merge) int {
-		switch {
-		case a.cost < b.cost:
-			return -1
-		case a.cost > b.cost:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, byCost)
 	for _, c := range list {
 		u, i := t.rotatedFor(c.i)
 		if i+1 == len(u.c.spans) {
@@ -128,11 +123,11 @@ func (r *refiner) straighten(t trial) trial {
 }
 
 // polish solves the found structure to the last digit, if that keeps the band.
-func (r *refiner) polish(t trial) *spline {
+func (r *refiner) polish(t trial, rounds int) *spline {
 	w := r.open(t, 0, len(t.c.spans), t.c.spans)
 	w.pr.feet = slices.Clone(t.feet)
 	w.pr.loose = 0
-	if w.solve(r.tol, finalRounds) && w.dev <= r.tol {
+	if w.solve(r.tol, rounds) && w.dev <= r.tol {
 		return w.c
 	}
 	return t.c
