@@ -220,7 +220,7 @@ func (g Grade) legend(scale, y float64) []sheet.Item {
 	}
 	rule := sheet.Polyline(geom.Point{X: x, Y: y + 1.5}, geom.Point{X: x, Y: y}, geom.Point{X: x + bar*scale, Y: y}, geom.Point{X: x + bar*scale, Y: y + 1.5})
 	items = append(items, swatch(rule, sheet.Pen{Width: 0.25, Colour: sheet.Grey(0)}, sheet.Colour{}, bar*scale, geom.FormatNumber(bar, 1)+" mm on the sign")...)
-	const under = "Under a letter: finished height of the capitals, mm, from which the tube has room in it; – if none was found."
+	const under = "Under a letter: height of the finished capitals, mm, from which the tube has room (–: none found)."
 	for i, l := range sheet.Wrap(under, textSize, sheet.Regular, pageWide-2*margin) {
 		items = append(items, words(margin, y-7-lineHigh*float64(i), l, sheet.Regular))
 	}

@@ -2,6 +2,7 @@ package grade
 
 import (
 	"fmt"
+	"unicode"
 
 	"tubewright/geom"
 	"tubewright/pattern/finding"
@@ -16,10 +17,23 @@ const (
 	EvenArabic = "noto-kufi-arabic-extralight"
 )
 
-// Advice says why a face does not suit one line of tube, and what would serve.
-// Both are "" for one that does. The capitals of the face are height mm high.
-func Advice(s Style, w Widths, r glass.Rules, height float64) (why, serve string) {
-	instead := fmt.Sprintf("take a face of even strokes, as %s or the script %s (tubewright fonts lists them)", EvenFace, EvenScript)
+// evenFaces names faces inside the program that could write the letters instead.
+func evenFaces(letters []Letter) string {
+	for _, l := range letters {
+		for _, r := range l.Text {
+			if unicode.Is(unicode.Arabic, r) {
+				return "a face of even strokes, as " + EvenArabic
+			}
+		}
+	}
+	return fmt.Sprintf("a face of even strokes, as %s or the script %s (tubewright fonts lists them)", EvenFace, EvenScript)
+}
+
+// Advice says why a face does not suit one line of tube, and what would serve
+// for the letters. Both are "" for one that does. The capitals of the face are
+// height mm high.
+func Advice(letters []Letter, s Style, w Widths, r glass.Rules, height float64) (why, serve string) {
+	even := evenFaces(letters)
 	wide := w.Typical * height
 	switch s {
 	case Heavy:
@@ -27,18 +41,18 @@ func Advice(s Style, w Widths, r glass.Rules, height float64) (why, serve string
 			mm(wide), geom.Length(r.Diameter))
 		if need := r.Diameter + r.Need(); wide < need {
 			return why, fmt.Sprintf("take a lighter weight of it, or %s; or bend the edges of each stroke as two runs, for which it must be %s wide: letters from %s high",
-				instead, mm(need), mm(need/w.Typical))
+				even, mm(need), mm(need/w.Typical))
 		}
-		return why, fmt.Sprintf("take a lighter weight of it, or %s; or bend the edges of each stroke as two runs, for which there is room at this height", instead)
+		return why, fmt.Sprintf("take a lighter weight of it, or %s; or bend the edges of each stroke as two runs, for which there is room at this height", even)
 	case Uneven:
 		return fmt.Sprintf("the face is thick and thin: the thick strokes are %s times as wide as the thin, and one width of tube cannot show that", geom.FormatNumber(w.Contrast(), 1)),
-			instead + "; or paint the thick strokes behind the glass"
+			"take " + even + "; or paint the thick strokes behind the glass"
 	case Outlined:
 		return "the face draws the edges of its strokes, not the strokes: the tube would run twice round every letter",
 			fmt.Sprintf("take the plain face of the family; or, if rings of glass are meant, choose the height so that edges stand %s apart", mm(r.Need()))
 	case Inline:
 		return "the face has light lines within its strokes: the tube would follow the ink on both sides of each",
-			"take the face without the inline, or a face of even strokes where the inline is meant to be the tube, as " + EvenFace
+			"take the face without the inline, or, where the light line is meant to be the tube, " + even
 	}
 	return "", ""
 }
@@ -63,7 +77,7 @@ func (s Style) code() string {
 func Findings(letters []Letter, r glass.Rules, height float64) []finding.Finding {
 	w := MeasureWidths(letters, height)
 	style := StyleOf(letters, w, height)
-	why, serve := Advice(style, w, r, height)
+	why, serve := Advice(letters, style, w, r, height)
 	if why == "" {
 		return nil
 	}

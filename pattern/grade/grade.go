@@ -64,7 +64,7 @@ const (
 )
 
 func (v Verdict) String() string {
-	return [...]string{"good", "with care", "not for one line of tube"}[v]
+	return [...]string{"good", "with care", "not for one line"}[v]
 }
 
 // The sweep of a good trace, as shares of the ink.
@@ -140,7 +140,7 @@ func mm(v float64) string { return geom.FormatNumber(v, 0) + " mm" }
 
 // judge gives the verdict.
 func (g *Grade) judge() {
-	g.Why, g.Serve = Advice(g.Style, g.Widths, g.Spec.Rules, g.Spec.Cap)
+	g.Why, g.Serve = Advice(g.Spec.Letters, g.Style, g.Widths, g.Spec.Rules, g.Spec.Cap)
 	careful := g.Careful()
 	switch {
 	case g.Why != "":

@@ -37,6 +37,9 @@ const mostOff = 0.15
 // that meet and the way of the glass through the letter are not looked at:
 // that is for check, with the words as they will stand.
 func RoomIn(r trace.Result, cap float64, rules glass.Rules, coarse bool) Room {
+	if len(r.Strokes) == 0 {
+		return Room{Reason: "it has no strokes"}
+	}
 	room := Room{Gap: sideBySide(r, cap) / cap}
 	low := leastTubes * rules.Diameter
 	if room.Gap > 0 {
