@@ -22,9 +22,7 @@ type crossing struct {
 // resolveCrossings makes one strand dip at each crossing, or ends a strand
 // there where neither has room.
 func (p *planner) resolveCrossings() {
-	found := p.findCrossings()
-	found = p.dropStubs(found)
-	for _, c := range found {
+	for _, c := range p.overUnder(p.dropStubs(p.findCrossings())) {
 		c.sa += p.lanes[c.a].shift
 		c.sb += p.lanes[c.b].shift
 		if p.dip(c) || p.extend(c) || p.cut(c) {
@@ -111,13 +109,18 @@ func spanAt(spans []span, s float64) *span {
 	return &spans[len(spans)-1]
 }
 
+type dipShape struct{ run, flat float64 }
+
 // dipShapes lists ramps and flats in multiples of D, the most comfortable
 // first: 3 D and 1 D are usual, shorter ones serve where room is short, longer
 // ones where the strands cross at a shallow angle.
-var dipShapes = [...]struct{ run, flat float64 }{
+var dipShapes = [...]dipShape{
 	{3, 1}, {2.5, 1}, {2.5, 0.5}, {2.25, 0.5}, {2, 0.65}, {1.85, 0.85}, {1.75, 0.96},
 	{3, 1.45}, {3.5, 1.45}, {4, 1.45}, {5, 1.45}, {6, 1.45}, {7, 1.45},
 }
+
+// shortShapes are those no longer than usual.
+var shortShapes = dipShapes[:7]
 
 // tightest returns the shortest dip there is.
 func (p *planner) tightest() tube.Dip {
@@ -128,17 +131,49 @@ func (p *planner) tightest() tube.Dip {
 // dip makes one of the two strands dip, the one that can do it in the more
 // comfortable shape; of equals, the one with more room.
 func (p *planner) dip(c crossing) bool {
+	options := p.dipsFor(c)
+	if len(options) == 0 {
+		return false
+	}
+	p.addDip(options[0].lane, options[0].Dip)
+	return true
+}
+
+// laneDip is a dip that a lane could take.
+type laneDip struct {
+	tube.Dip
+	lane, rank int
+}
+
+// dipsFor returns the dips there is room for at a crossing, the best first: of
+// either strand the most comfortable, and the shortest.
+func (p *planner) dipsFor(c crossing) []laneDip {
 	da, ra := p.fitDip(c.a, c.sa, c.b, c.sb)
 	db, rb := p.fitDip(c.b, c.sb, c.a, c.sa)
-	switch {
-	case ra < 0 && rb < 0:
-		return false
-	case rb < 0 || ra >= 0 && (ra < rb || ra == rb && p.room(c.a, c.sa) >= p.room(c.b, c.sb)):
-		p.addDip(c.a, da)
-	default:
-		p.addDip(c.b, db)
+	var out []laneDip
+	if ra >= 0 {
+		out = append(out, laneDip{da, c.a, ra})
 	}
-	return true
+	if b := (laneDip{db, c.b, rb}); rb >= 0 {
+		if ra < 0 || ra < rb || ra == rb && p.room(c.a, c.sa) >= p.room(c.b, c.sb) {
+			out = append(out, b)
+		} else {
+			out = slices.Insert(out, 0, b)
+		}
+	}
+	for _, d := range slices.Clone(out) {
+		o := crossing{c.a, c.b, c.sa, c.sb}
+		if d.lane != c.a || c.a == c.b && d.At != c.sa {
+			o = crossing{c.b, c.a, c.sb, c.sa}
+		}
+		for rank := len(shortShapes) - 1; rank > d.rank; rank-- {
+			if short, ok := p.shaped(o, shortShapes[rank]); ok {
+				out = append(out, laneDip{short, d.lane, rank})
+				break
+			}
+		}
+	}
+	return out
 }
 
 // addDip puts a dip on a lane; where room is short the turns at the ends of
@@ -155,17 +190,23 @@ func (p *planner) addDip(i int, d tube.Dip) {
 // fitDip returns the most comfortable dip of lane i at s that clears lane j at
 // t and its rank in dipShapes, or rank -1.
 func (p *planner) fitDip(i int, s float64, j int, t float64) (tube.Dip, int) {
-	room := p.room(i, s)
 	for rank, shape := range dipShapes {
-		d := tube.Dip{At: s, Depth: p.rules.DipDepth, Run: shape.run * p.rules.Diameter, Flat: shape.flat * p.rules.Diameter}
-		if d.Half()+p.rules.DoubleBackRadius > room && (d.Half()+p.rules.MinRadius > room) {
-			continue
-		}
-		if p.dipBends(i, d) && p.dipClears(i, d, j, t) {
+		if d, ok := p.shaped(crossing{i, j, s, t}, shape); ok {
 			return d, rank
 		}
 	}
 	return tube.Dip{}, -1
+}
+
+// shaped returns the dip of a shape that strand a of a crossing would make, if
+// there is room for it, it can be bent, and it clears the other strand.
+func (p *planner) shaped(c crossing, shape dipShape) (tube.Dip, bool) {
+	room := p.room(c.a, c.sa)
+	d := tube.Dip{At: c.sa, Depth: p.rules.DipDepth, Run: shape.run * p.rules.Diameter, Flat: shape.flat * p.rules.Diameter}
+	if d.Half()+p.rules.DoubleBackRadius > room && d.Half()+p.rules.MinRadius > room {
+		return d, false
+	}
+	return d, p.dipBends(c.a, d) && p.dipClears(c.a, d, c.b, c.sb)
 }
 
 // dipBends reports whether the ramps, bent in plan and in depth at once, stay

@@ -92,7 +92,7 @@ type planner struct {
 type lane struct {
 	Stroke
 	length float64
-	shift  float64 // how much the stroke was lengthened at its start
+	shift  float64 // how much the stroke was lengthened at its start since crossings were found
 	dips   []tube.Dip
 	spans  []span
 }
@@ -225,7 +225,6 @@ func (p *planner) lengthen(l *lane) {
 		return
 	}
 	l.setPath(extended(l.Path, lack/2, lack/2))
-	l.shift = lack / 2
 	f := finding.Finding{
 		Code: "lengthened", Severity: finding.Note, Stroke: l.ID, At: l.Path.PointAt(l.length / 2).At(0),
 		What: fmt.Sprintf("the stroke is %.1f mm longer than drawn: shorter glass cannot turn back at both ends", lack),
