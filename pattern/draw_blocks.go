@@ -173,10 +173,11 @@ func (d *drawing) scaleBlock(id string) *block {
 	b.height += 2
 	for _, k := range []string{"bars.mmacross", "bars.mmup"} {
 		b.height += 7.5
-		b.text(wordsX, d.say(k)+" =", bodySize, sheet.Bold, sheet.Start)
+		name := d.say(k) + " ="
+		b.text(wordsX, name, bodySize, sheet.Bold, sheet.Start)
 		b.text(columnWidth, "mm", bodySize, sheet.Regular, sheet.End)
 		y := -b.height - 0.6
-		b.shape(sheet.Shape{Pen: solid(thinLine), Paths: []geom.Path{sheet.Polyline(geom.Point{X: wordsX + 34, Y: y}, geom.Point{X: columnWidth - 8, Y: y})}})
+		b.shape(sheet.Shape{Pen: solid(thinLine), Paths: []geom.Path{sheet.Polyline(geom.Point{X: wordsX + sheet.Room*sheet.Width(name, bodySize, sheet.Bold) + 2, Y: y}, geom.Point{X: columnWidth - 8, Y: y})}})
 	}
 	b.height = max(top, -y0+12+5)
 	return b

@@ -203,8 +203,8 @@ func (b *binder) unitNames(r paper.Row, picture *sheet.Sheet, m geom.SimilarityM
 func (b *binder) unitList(f *paper.Flow) {
 	w := b.o.Format.Words
 	whole := func(v float64) string { return geom.FormatNumber(v, 0) }
-	columns := []paper.Column{{Head: w.Say("col.unit"), Share: 1}, {Head: w.Say("col.letters"), Share: 2.4}, {Head: w.Say("col.glass"), Share: 1, Right: true}, {Head: w.Say("col.lit"), Share: 1, Right: true},
-		{Head: w.Say("col.hidden"), Share: 1, Right: true}, {Head: w.Say("col.legs"), Share: 1, Right: true}, {Head: w.Say("col.heats"), Share: 1, Right: true}}
+	columns := []paper.Column{{Head: w.Say("col.unit"), Share: 1}, {Head: w.Say("col.letters"), Share: 1.9}, {Head: w.Say("col.glass"), Share: 1, Right: true}, {Head: w.Say("col.lit"), Share: 1.3, Right: true},
+		{Head: w.Say("col.hidden"), Share: 1.2, Right: true}, {Head: w.Say("col.legs"), Share: 1, Right: true}, {Head: w.Say("col.heats"), Share: 1, Right: true}}
 	var cells [][]string
 	var sum [4]float64
 	heats := 0
