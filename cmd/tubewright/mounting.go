@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"tubewright/pattern/mount"
+	"tubewright/pattern/shop"
 	"tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
 )
@@ -15,8 +16,8 @@ func (s shopSide) mountOptions() mount.Options {
 	value := func(key string) float64 {
 		return s.plan.Tables.Cell("supports", key, quantity.Millimetre).Float(quantity.Millimetre)
 	}
-	o := mount.Options{Spacing: rule.Spacing, FromEnd: rule.FromEnd, Surface: s.gap(), KeepOut: value("end-gap"), HousingGap: value("housing-clearance")}
-	electrode, found := s.electrode()
+	o := mount.Options{Spacing: rule.Spacing, FromEnd: rule.FromEnd, Surface: s.gap(), KeepOut: value("end-gap"), HousingGap: value("housing-clearance"), Hole: s.print.Hole}
+	electrode, found := electrodeOf(s.plan)
 	if found {
 		o.Jacket = electrode.Number("jacket_mm", quantity.Millimetre).Float(quantity.Millimetre)
 	}
@@ -29,13 +30,13 @@ func (s shopSide) mountOptions() mount.Options {
 	return o
 }
 
-// electrode returns the smallest class that carries the supply's current.
-func (s shopSide) electrode() (best table.Row, found bool) {
+// electrodeOf returns the smallest class that carries the supply's current.
+func electrodeOf(plan shop.Plan) (best table.Row, found bool) {
 	most := func(r table.Row) float64 {
 		return r.Number("most_ma", quantity.Milliampere).Float(quantity.Milliampere)
 	}
-	for _, r := range s.plan.Tables.Table("electrodes").Rows {
-		if most(r) >= float64(s.plan.Spec.Current) && (!found || most(r) < most(best)) {
+	for _, r := range plan.Tables.Table("electrodes").Rows {
+		if most(r) >= float64(plan.Spec.Current) && (!found || most(r) < most(best)) {
 			best, found = r, true
 		}
 	}

@@ -53,6 +53,12 @@ func paperOptions(p job.Paper, place string) (bender.Options, error) {
 	if f.Readings.Y, err = paper.ParseReading(p.MeasuredY); err != nil {
 		return fail("measured-y")
 	}
+	if o.Hole, err = lengthOr(p.HousingHole, 0); err != nil {
+		return fail("housing-hole")
+	}
+	if p.HousingHole != "" && !(o.Hole >= 5 && o.Hole <= 100) {
+		return o, fmt.Errorf("housing-hole: %g mm; holes from 5 to 100 mm are served", o.Hole)
+	}
 	if f.Words, err = words.In(p.Language); err != nil {
 		return fail("language")
 	}
@@ -129,7 +135,15 @@ func (c *console) reportBender(o bender.Options, p pattern.Pattern, plan shop.Pl
 
 // withShopFacts adds what the shop's side of the job knows; what the job says holds.
 func withShopFacts(o bender.Options, plan shop.Plan) bender.Options {
-	o.Facts = append(shopFacts(plan, o.Format.Words), o.Facts...)
+	facts, w := shopFacts(plan, o.Format.Words), o.Format.Words
+	if e, ok := electrodeOf(plan); ok {
+		jacket := e.Number("jacket_mm", quantity.Millimetre).Format(quantity.Millimetre, 1)
+		facts = append(facts, bender.Fact{Field: 29, Text: w.Say("say.electrodes", w.Term(e.Text("name")), strings.TrimSuffix(jacket, " mm"), fmt.Sprint(plan.Spec.Current))})
+	}
+	if o.Hole != 0 {
+		facts = append(facts, bender.Fact{Field: 32, Text: w.Say("say.housings", geom.FormatNumber(o.Hole, 1))})
+	}
+	o.Facts = append(facts, o.Facts...)
 	return o
 }
 
@@ -182,9 +196,9 @@ func shopFacts(plan shop.Plan, w words.Words) []bender.Fact {
 			}
 		}
 		glass, colour := row("glasses", u.Spans[0].Glass), row("colours", u.Spans[0].Colour)
-		fact(15, glass("class")+": "+glass("name"))
-		fact(17, u.Spans[0].Colour+": "+colour("seen"))
-		fact(18, row("gases", u.Gas)("name"))
+		fact(15, w.Term(glass("class"))+": "+w.Term(glass("name")))
+		fact(17, u.Spans[0].Colour+": "+w.Term(colour("seen")))
+		fact(18, w.Term(row("gases", u.Gas)("name")))
 		if len(u.Spans) > 1 {
 			var spans []string
 			for _, k := range u.Spans {

@@ -99,6 +99,7 @@ type Options struct {
 	Tiled   bool         // unit drawings as tiles, not each on one sheet
 	Strips  bool         // also each stick at true size
 	Facts   []Fact       // later ones hold
+	Hole    float64      // diameter of a housing's hole that the job gives, mm; 0 for none
 }
 
 // given returns what the job says of a field of a unit.

@@ -15,7 +15,7 @@ type template struct {
 // The findings of a pattern and their remedies are made in English, deep in the
 // geometry. Their messages and those of the words that stand in them have these
 // keys.
-var sentenceKeys, wordKeys = []string{"f.", "r."}, []string{"kind.", "reason."}
+var sentenceKeys, wordKeys = []string{"f.", "r."}, []string{"kind.", "reason.", "t."}
 
 func hasPrefix(key string, of []string) bool {
 	for _, p := range of {
@@ -68,6 +68,16 @@ func (w Words) Sentence(english string) (key string, figures []string, ok bool) 
 		return t.key, figures, true
 	}
 	return "", nil, false
+}
+
+// Term returns an English word of a finding or of the shop's tables in the language of
+// w, as it is where the file has none: a shop's own tables speak its own language.
+func (w Words) Term(english string) string {
+	w = w.OrEnglish()
+	if key, ok := w.terms[english]; ok {
+		return w.messages[key]
+	}
+	return english
 }
 
 // Tell returns an English finding or remedy in the language of w, as it is where the

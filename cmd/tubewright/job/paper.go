@@ -9,6 +9,7 @@ type Paper struct {
 	UnitPages             string // "tiles": the units of bender.pdf as tiles
 	Strips                string // "yes": bender.pdf shows each stick at true size
 	Language              string
+	HousingHole           string // diameter of the hole for an electrode's housing
 	Order                 string // what the bender must know and the pattern does not
 }
 
@@ -32,6 +33,7 @@ func paperSettings() []Setting {
 		choice("unit-pages", "full-size drawings of bender.pdf: sheets, or tiles of the paper", []string{"sheets", "tiles"}, func(p *Paper) *string { return &p.UnitPages }),
 		choice("strips", "each stick at true size in bender.pdf, to lay the glass on: no or yes", []string{"no", "yes"}, func(p *Paper) *string { return &p.Strips }),
 		choice("language", "words of the printed sheets and the quote: en, de, es or ja", []string{"en", "de", "es", "ja"}, func(p *Paper) *string { return &p.Language }),
+		word("housing-hole", "diameter of the hole for an electrode's housing", "the tables' jacket + clearance", func(p *Paper) *string { return &p.HousingHole }),
 		word("order", "what the bender must know: buyer = Rye & Salt; mounted = loose glass", "blanks to fill in by hand", func(p *Paper) *string { return &p.Order }),
 	}
 }
