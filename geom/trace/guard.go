@@ -9,9 +9,11 @@ import (
 )
 
 const (
-	leastClear = 0.3 // of a half-width: a path nearer to a wall than this has left its stroke
-	leftOut    = 0.7 // of its radius: a raw centre further than this from every path is left out
-	leftLength = 0.5 // half-widths of raw axis that may be left out
+	leastClear  = 0.3 // of a half-width: a path nearer to a wall than this has left its stroke
+	leftOut     = 0.7 // of its radius: a raw centre further than this from every path is left out
+	mitreTip    = 0.5 // half-widths: narrower ends lie in a corner of the outline
+	mitreLength = 3.5 // half-widths that the tip of a mitre may reach
+	leftLength  = 0.5 // half-widths of raw axis that may be left out
 )
 
 // sound reports whether a solved zone passes its tests: no path leaves the
@@ -24,6 +26,9 @@ func (t *tracer) sound(z *zone, lines [][]geom.Point) bool {
 			continue
 		}
 		if a.done == nil {
+			return false
+		}
+		if a.done.end == EndJunction && turnsBack(a) {
 			return false
 		}
 		lines = append(lines, lineOf(a, a.done))
@@ -43,11 +48,37 @@ func (t *tracer) sound(z *zone, lines [][]geom.Point) bool {
 		most = 0.6 * t.w
 	}
 	for _, r := range z.raw {
+		if len(z.arms) <= 2 && r.leaf && t.isMitre(r.samples) {
+			continue
+		}
 		if leftOutLength(r.samples, lines, t.w) > most {
 			return false
 		}
 	}
 	return true
+}
+
+// turnsBack reports whether an arm goes past what it ends on and has to come
+// back to it.
+func turnsBack(a *arm) bool {
+	f := a.done.fill
+	n := len(f)
+	if n < 2 {
+		return false
+	}
+	before := a.p
+	if n > 2 {
+		before = f[n-3]
+	}
+	u, v := f[n-2].Sub(before), f[n-1].Sub(f[n-2])
+	return v.Norm() > 0.6*a.r && u.Dot(v) < -0.5*u.Norm()*v.Norm()
+}
+
+// isMitre reports whether a dead end of the axis leads into a sharp corner of
+// the outline: the tip of a mitre or of a slanted cut, and no stroke.
+func (t *tracer) isMitre(s []medial.Sample) bool {
+	tip := min(s[0].Radius, s[len(s)-1].Radius)
+	return tip < mitreTip*t.w && pathLength(s) < mitreLength*t.w
 }
 
 // leftOutLength returns the length of the longest stretch of raw axis that no

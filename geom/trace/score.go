@@ -90,7 +90,7 @@ func (p *plan) pieces(z *zone) int {
 	}
 	for i := range p.lines {
 		for j := range i {
-			if _, _, _, ok := firstCrossing(p.lines[i], p.lines[j]); ok || p.onto(i) == p.host(j) || p.onto(j) == p.host(i) || p.hang(i, j, z) {
+			if _, _, _, ok := firstCrossing(p.lines[i], p.lines[j]); ok || p.onto(i) == p.host(j) || p.onto(j) == p.host(i) || p.hang(i, j, z) || merged(p.lines[i], p.lines[j], z.arms[0].r) {
 				joinGroups(i, j)
 			}
 		}
@@ -112,6 +112,19 @@ func (p *plan) host(i int) *join {
 	}
 	return p.joins[p.order[i-len(p.pairs)]]
 }
+
+// merged reports whether two lines run closer than mergedNear half-widths:
+// their ink is one, though they do not meet.
+func merged(a, b []geom.Point, r float64) bool {
+	for _, p := range a {
+		if _, d := nearestOn(b, p); d < mergedNear*r {
+			return true
+		}
+	}
+	return false
+}
+
+const mergedNear = 1.2
 
 // armsOf lists the arms that line i is drawn for.
 func (p *plan) armsOf(i int) []int {

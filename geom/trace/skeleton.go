@@ -36,6 +36,7 @@ type tracer struct {
 	links    []link
 	zones    []zone
 	drafts   []draft
+	raw      bool   // no junction is repaired
 	spare    []*arm // ends of the links that a reverted zone is made of
 	res      Result
 }

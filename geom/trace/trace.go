@@ -137,9 +137,49 @@ func Region(r region.Region, opt Options) (Result, error) {
 	if err != nil {
 		return Result{}, fmt.Errorf("trace: %w", err)
 	}
+	res, err := traceAxis(r, axis, opt, false)
+	if err != nil {
+		return Result{}, err
+	}
+	if at, out := leavesInk(r, res, opt); out {
+		// No test of a single junction saw it: the raw axis cannot leave the ink.
+		if res, err = traceAxis(r, axis, opt, true); err != nil {
+			return Result{}, err
+		}
+		res.Notes = append(res.Notes, Note{Kind: Raw, At: at, Explanation: "the repaired strokes left the ink here; the letter is drawn along its raw axis"})
+	}
+	return res, nil
+}
+
+// traceAxis traces a region whose axis is known; raw leaves every junction as
+// the axis has it.
+func traceAxis(r region.Region, axis *medial.Axis, opt Options, raw bool) (Result, error) {
 	t := newTracer(r, axis, opt)
+	t.raw = raw
 	t.findZones()
 	t.solveZones()
 	t.assemble()
 	return t.result()
+}
+
+// inkSlack is how far, in half-widths, a stroke may lie outside the outline
+// before it has left the ink: the fit may pass so much beyond a flat end.
+const inkSlack = 0.1
+
+// leavesInk returns where a stroke is furthest outside the region, if it is
+// further than rounding and fitting explain.
+func leavesInk(r region.Region, res Result, opt Options) (geom.Point, bool) {
+	var at geom.Point
+	out := false
+	for i := range res.Strokes {
+		s := &res.Strokes[i]
+		w := s.Widths[len(s.Widths)/2].Radius
+		worst := -max(inkSlack*w, 2*opt.Tol)
+		for _, p := range s.Path.Samples(max(w/2, opt.CapHeight/200)) {
+			if d := r.Distance(p); d < worst {
+				at, worst, out = p, d, true
+			}
+		}
+	}
+	return at, out
 }

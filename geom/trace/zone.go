@@ -57,6 +57,10 @@ func (t *tracer) solve(i int) {
 	if len(t.zones[i].arms) == 0 {
 		return
 	}
+	if t.raw {
+		t.revert(i)
+		return
+	}
 	solved := t.repair(i) && t.sound(&t.zones[i], nil)
 	if t.solvePieces(i, solved) || solved || t.addTails(i) && t.repair(i) && t.sound(&t.zones[i], nil) {
 		t.zones[i].narrow()
@@ -184,40 +188,4 @@ func pivotSpan(fill []geom.Point, pts []wallPoint, r float64) (from, to int, mos
 		}
 	}
 	return from, to, most
-}
-
-const (
-	bluntLeast = 0.6 // half-widths of ink that must be left around a corner
-	bluntReach = 1.5 // half-widths of way over which a corner is drawn back
-)
-
-// blunted draws a corner back into the ink where the outline cuts its tip
-// off: straight back between the arms until there is ink around it.
-func blunted(a, b *arm, fill []geom.Point, corner int, runs []boundary) ([]geom.Point, int) {
-	r := min(a.r, b.r)
-	c := fill[corner]
-	back := a.d.Add(b.d).Neg().Unit()
-	if clearance(runs, c) >= -0.01*r || back == (geom.Vec{}) {
-		return fill, corner
-	}
-	moved := c
-	for s := 0.05; s <= 4; s += 0.05 {
-		if moved = c.Add(back.Mul(s * r)); clearance(runs, moved) >= bluntLeast*r {
-			break
-		}
-	}
-	var out []geom.Point
-	for _, p := range fill[:corner] {
-		if p.Sub(moved).Dot(a.d) < -bluntReach*r {
-			out = append(out, p)
-		}
-	}
-	at := len(out)
-	out = append(out, moved)
-	for _, p := range fill[corner+1:] {
-		if p.Sub(moved).Dot(b.d) < -bluntReach*r {
-			out = append(out, p)
-		}
-	}
-	return out, at
 }
