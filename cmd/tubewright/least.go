@@ -2,11 +2,13 @@ package main
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/cmd/tubewright/job"
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/finding"
+	"tubewright/pattern/grade"
 )
 
 // leastStep is how near the least height is found, mm.
@@ -30,8 +32,10 @@ func newTrials(j job.Job, made pattern.Pattern) *trials {
 	return &trials{j, map[float64]finding.Severity{float64(j.Height): worstOf(made)}}
 }
 
+// worstOf returns the worst of what depends on the height: a face that does not
+// suit one line of tube does not suit it at any.
 func worstOf(p pattern.Pattern) finding.Severity {
-	worst, _ := finding.Worst(p.Findings) // a Note where there are none
+	worst, _ := finding.Worst(slices.DeleteFunc(slices.Clone(p.Findings), grade.IsOfFace)) // a Note where there are none
 	return worst
 }
 
@@ -54,6 +58,7 @@ func (t *trials) at(h geom.Length) job.Job {
 	j := t.job
 	j.LineSpacing *= h / j.Height
 	j.LetterSpacing *= h / j.Height
+	j.Tolerance *= h / j.Height
 	j.Height = h
 	return j
 }

@@ -90,3 +90,13 @@ func Findings(letters []Letter, r glass.Rules, height float64) []finding.Finding
 	}
 	return []finding.Finding{f}
 }
+
+// IsOfFace reports whether a finding is one of Findings.
+func IsOfFace(f finding.Finding) bool {
+	for s := Unknown; s <= Outlined; s++ {
+		if s.code() != "" && f.Code == s.code() {
+			return true
+		}
+	}
+	return false
+}

@@ -71,7 +71,7 @@ func TestStyles(t *testing.T) {
 				}
 				return
 			}
-			if len(fs) != 1 || fs[0].Code != tc.code || fs[0].Severity != finding.Warning || fs[0].Letter == "" || !strings.Contains(fs[0].Remedy, "take") {
+			if len(fs) != 1 || !IsOfFace(fs[0]) || fs[0].Code != tc.code || fs[0].Severity != finding.Warning || fs[0].Letter == "" || !strings.Contains(fs[0].Remedy, "take") {
 				t.Errorf("findings %+v, want one %s with a letter and a remedy", fs, tc.code)
 			}
 		})
