@@ -276,7 +276,7 @@ def processing(where, s, tables, result, outdoors):
 # --- price and quote
 
 
-def price(where, s, tables):
+def price(where, s, tables, result):
     minutes = D(0)
     for name, r in s.grid("price").items():
         if name != "bench time":
@@ -293,6 +293,18 @@ def price(where, s, tables):
     ok(sum(parts[:cost]) == parts[cost], f"{where}: cost {parts[cost]}")
     fudge = rounded(parts[cost] * setting(tables, "fudge", "prices") / 100, 2)
     margin = rounded((parts[cost] + fudge) * setting(tables, "margin", "prices") / 100, 2)
+    ok(s.number("price", "for intricate or rush work") == fudge and s.number("price", "margin") == margin, f"{where}: fudge or margin")
+    for r in rows[1:cost]:
+        product = re.match(r"([0-9.]+)(?: m)? × ([0-9.]+)", r["rule"])
+        if product:
+            rate = D(product[2])
+            ok(rounded(D(product[1]) * rate, 2) == D(r["value"]), f"{where}: price of {r['name']}")
+            ok(any(D(p["value"]) == rate for p in tables["prices"]), f"{where}: rate of {r['name']}")
+    kv = sum(D(str(c["supply_kv"])) for c in result["shop"]["circuits"] if "supply_kv" in c)
+    rated = sum("supply_kv" in c for c in result["shop"]["circuits"])
+    supplies = s.number("price", "supplies")
+    want = setting(tables, "supply-base", "prices") * rated + setting(tables, "supply-kv", "prices") * kv
+    ok((supplies or D(0)) == rounded(want, 2), f"{where}: price of the supplies {supplies}, reckoned {want}")
     one = parts[cost] + fudge + margin
     ok(s.number("price", "price of one set") == one, f"{where}: price of one set, reckoned {one}")
     sets = s.number("job", "sets of this sign")
@@ -334,7 +346,7 @@ def job(where, folder, program, gas, outdoors=True, most=D(15), tables_folder=No
     loading(where, s, tables, result, gas, most)
     materials(where, folder, s, result)
     processing(where, s, tables, result, outdoors)
-    price(where, s, tables)
+    price(where, s, tables, result)
     secrets(where, folder, s, tables)
     if pages:
         n = int(re.search(r"Pages:\s+(\d+)", run("pdfinfo", os.path.join(folder, "shop.pdf")))[1])
