@@ -37,7 +37,6 @@ cd "$root"
 make() { # make NAME ARGUMENT…: preview.html and result.json of a job; findings (3) are welcome
 	local name=$1 status=0
 	shift
-	"$TUBEWRIGHT" preview "$@" --out "$work/$name" --quiet
 	"$TUBEWRIGHT" make "$@" --out "$work/$name" --quiet || status=$?
 	[ "$status" -eq 0 ] || [ "$status" -eq 3 ]
 }
@@ -47,6 +46,10 @@ for job in examples/*/job.toml; do
 	make "$name" "$job"
 	results+=("$work/$name/preview.html")
 done
+# What preview writes alone is what make writes.
+"$TUBEWRIGHT" preview examples/rye/job.toml --out "$work/alone" --quiet
+cmp "$work/alone/preview.html" "$work/rye/preview.html"
+rm -r "$work/alone"
 (cd pattern/preview/page && TUBEWRIGHT_RESULTS="${results[*]}" npm test --silent)
 
 # A text and a font name that would like to run.

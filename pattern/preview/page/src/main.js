@@ -157,9 +157,12 @@ class App {
   run(to, then) {
     this.stop();
     this.follow();
-    const from = this.v, t0 = performance.now(), span = 900 * Math.max(0.2, Math.abs(to - from));
+    const from = this.v, span = 900 * Math.max(0.2, Math.abs(to - from));
+    let k = 0, last = performance.now();
     const tick = () => {
-      const k = Math.min(1, (performance.now() - t0) / span);
+      const now = performance.now();
+      k = Math.min(1, k + Math.min(now - last, 200) / span); // a slow machine shows the motion too
+      last = now;
       this.v = k === 1 ? to : from + (to - from) * k;
       this.drawStep();
       if (k < 1) this.moving = requestAnimationFrame(tick);
@@ -287,14 +290,19 @@ class App {
     if (!f) return;
     if (this.stepping) this.stopSteps(false);
     this.finding = i;
-    this.renderer.fly(f.at, this.quick());
+    const at = this.model.placeOf(f);
+    if (at) this.renderer.fly(at, this.quick());
+    else { // it is about the whole sign
+      this.wholeSeen = true;
+      this.frame(this.view);
+    }
     this.marks();
     this.tell([f.severity, f.message, f.remedy].filter(Boolean));
   }
 
   marks() {
     const out = [], f = this.model.findings[this.finding];
-    if (f) out.push({ at: f.at, ring: true, tone: { error: '#ff5a4d', warning: '#ffb02e' }[f.severity] ?? '#7fc4ff' });
+    if (f && this.model.placeOf(f)) out.push({ at: f.at, ring: true, tone: { error: '#ff5a4d', warning: '#ffb02e' }[f.severity] ?? '#7fc4ff' });
     if (this.probed && this.chosen === this.probed.unit) out.push({ at: this.probed.unit.tube.at(this.probed.s), ring: true, small: true, tone: '#ffffff' });
     for (const u of this.chosen ? [this.chosen] : []) for (const e of u.data.electrodes) out.push({ at: e.at, label: e.end, tone: '#7fc4ff' });
     this.renderer.mark(out);

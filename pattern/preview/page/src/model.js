@@ -69,6 +69,9 @@ export class Model {
 
   partTone(part) { return PARTS[part] ?? PARTS.still; }
 
+  // placeOf returns where a finding is: those of the shop's sheets are about no place.
+  placeOf(f) { return f.code.startsWith('shop-') && !f.unit ? null : f.at; }
+
   // say tells what glass is at s of a unit, in words.
   say(u, s) {
     const t = u.tube, c = Math.min(Math.max(s, 0), t.length), role = t.role(c), stroke = this.strokes.get(t.stroke(c)), heat = t.heat(c);
