@@ -34,8 +34,9 @@ type Rules struct {
 	// MaxUnit is the longest unit, in mm of glass: 2,400 (P, S42: shops quote
 	// up to 8 ft).
 	MaxUnit float64
-	// MaxBends is the most bends out of the face in one unit: 56 (common
-	// practice, no source: each is a chance to lose all the work before it).
+	// MaxBends is the most bends out of the face and changes of hand in one unit:
+	// 56 (common practice, no source: each is a chance to lose all the work before
+	// it).
 	MaxBends int
 	// Stick is the length of a stick as bought: 1,219 (4 ft, P, S40b) or 1,500
 	// (P, S17) by region.

@@ -14,7 +14,7 @@ type label struct {
 	cost   float64
 	length float64   // glass of the unit at hand
 	left   float64   // lit glass not laid yet
-	bends  int       // bends out of the face in the unit at hand
+	bends  int       // bends out of the face and changes of hand in the unit at hand
 	box    geom.Rect // of the lit glass of the unit at hand, where units must fit a box
 	met    uint64    // strokes of the letter at hand that are doubled as asked, by their order in the wish
 	at     step

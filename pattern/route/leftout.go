@@ -35,6 +35,7 @@ func (p *planner) litParts(s Stroke, lit *plan) []Stroke {
 	at := 0.0
 	var out []Stroke
 	keep := func(from, to float64) {
+		from, to = atJoint(s.Path, from), atJoint(s.Path, to)
 		if to-from < 0.5 {
 			return
 		}

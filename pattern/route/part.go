@@ -2,7 +2,9 @@ package route
 
 import (
 	"fmt"
+	"math"
 
+	"tubewright/geom"
 	"tubewright/pattern/tube"
 )
 
@@ -18,6 +20,19 @@ func (s Stroke) part(from, to float64, mark string, k int) Stroke {
 		out.ID = fmt.Sprintf("%s%s%d", s.ID, mark, k+1)
 	}
 	return out
+}
+
+// atJoint moves a place on a path that is to be cut there to the joint of two
+// segments, if one is so near that a crumb would be left.
+func atJoint(path geom.Path, s float64) float64 {
+	const crumb = 0.05
+	at := 0.0
+	for _, g := range path.Segments {
+		if at += g.Length(); math.Abs(at-s) < crumb {
+			return at
+		}
+	}
+	return s
 }
 
 // to returns where on the lane the stroke ends.

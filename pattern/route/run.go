@@ -19,7 +19,7 @@ type run struct {
 	len   float64
 	box   geom.Rect // of its plan
 	shade bool      // the bottoms of its dips are painted out
-	bends int       // bends out of the face
+	bends int       // bends out of the face, and changes of hand
 	along []float64 // where on the lane each segment begins, and the last one ends
 }
 
@@ -49,16 +49,31 @@ func (p *planner) runs() []run {
 			}
 			for _, s := range r.segs {
 				r.len += s.Length()
-				if a, ok := s.(geom.Arc3); ok && a.Axis.Z*a.Axis.Z < 0.99 {
-					r.bends++
-				}
 			}
+			r.bends = countBends(r.segs)
 			r.along = p.alongLane(r.segs, sp)
 			out = append(out, r)
 		}
 	}
 	p.shadeDips(out)
 	return out
+}
+
+// countBends counts the bends out of the face, and those in it that turn the
+// other way than the one before.
+func countBends(segs []geom.Segment3) int {
+	n, hand := 0, 0.0
+	for _, s := range segs {
+		a, ok := s.(geom.Arc3)
+		if !ok {
+			continue
+		}
+		if a.Axis.Z*a.Axis.Z < 0.99 || a.Axis.Z*hand < 0 {
+			n++
+		}
+		hand = a.Axis.Z
+	}
+	return n
 }
 
 // shadeDips paints out the bottoms of dips, which lie right behind the strand

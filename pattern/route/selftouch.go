@@ -16,6 +16,9 @@ func (p *planner) splitSelfTouches(tubes []tube.Tube, strokes []Stroke) []Stroke
 	var out []Stroke
 	for i, s := range strokes { // one a lane
 		cuts := slices.Concat(p.selfTouches(s.Path), p.awkwardEnds(i), p.mergedEnds(i))
+		for k, c := range cuts {
+			cuts[k] = atJoint(s.Path, c)
+		}
 		slices.Sort(cuts)
 		if len(cuts) == 0 {
 			out = append(out, s)
