@@ -179,3 +179,23 @@ func TestBendsWhoseZonesOverlapAreOneHeat(t *testing.T) {
 		t.Errorf("two right angles 10 mm apart are %d heats, want 2", n)
 	}
 }
+
+// Two quarter turns through the vertical are a double-back where the run leaves
+// another way than it came, and a raise or a drop where it goes on.
+func TestQuarterTurnsThatGoOnAreARaise(t *testing.T) {
+	for _, tc := range []struct {
+		to   geom.Point3
+		want string
+	}{
+		{geom.Point3{X: 300, Z: -24}, bend.Raise},
+		{geom.Point3{Y: 200, Z: -24}, bend.DoubleBack},
+		{geom.Point3{X: -200, Z: -24}, bend.DoubleBack},
+	} {
+		tb := makeTube(t, vertex(-200, 0, 0, 0), vertex(0, 0, 0, 12), vertex(0, 0, -24, 12), tube.Vertex{P: tc.to})
+		tab := bend.Tabulate(tb)
+		heats := bend.Heats(tb, &tab, glass.Default(12))
+		if len(heats) != 1 || heats[0].Kind != tc.want {
+			t.Errorf("to %v: %d heats, the first a %s, want one %s", tc.to, len(heats), heats[0].Kind, tc.want)
+		}
+	}
+}

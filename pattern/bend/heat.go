@@ -100,7 +100,7 @@ func (g *grouper) group(i int) Heat {
 	case steepIn || steepOut:
 	case in.Dot(out) < -0.5:
 		kind = DoubleBack
-	case last == i+1 && math.Abs(g.arc(i).DirAt(g.arc(i).Length()).Z) > 0.99:
+	case last == i+1 && math.Abs(g.arc(i).DirAt(g.arc(i).Length()).Z) > 0.99 && in.Dot(out) < 0.5:
 		// two quarter turns through the vertical: down the end and away
 		kind = DoubleBack
 	case dz < 0:
