@@ -45,7 +45,7 @@ func TestExamplesGiveWhatStandsBesideThem(t *testing.T) {
 func compareExample(t *testing.T, dir, out string) {
 	t.Helper()
 	var lines strings.Builder
-	for _, name := range []string{"bends.csv", "pattern.svg", "result.json"} {
+	for _, name := range []string{"bends.csv", "pattern.svg", "depth.svg", "result.json"} {
 		got := content(t, filepath.Join(out, name))
 		fmt.Fprintf(&lines, "%x  %s\n", sha256.Sum256([]byte(got)), name)
 		kept := filepath.Join(dir, name)

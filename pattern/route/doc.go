@@ -13,5 +13,12 @@
 // the rules ask is a finding, found by looking at the finished tubes and not at
 // what was meant (audit.go).
 //
+// The order of up to 12 runs of a letter, the sides where letters are entered
+// and left and the cuts are the cheapest there are, for the fewest units and
+// those as even as can be (exact.go). Above that, orders are searched
+// (search.go) and Search tells a proved bound (bound.go). What is asked for a
+// letter is kept to, or denied in a finding (wish.go, doubling.go); electrodes
+// stand clear of keep-outs and on the hole grid (seat.go).
+//
 // All positions on a lane are distances along its plane path in mm.
 package route
