@@ -25,7 +25,7 @@ func Make(spec Spec) (Pattern, error) {
 		return Pattern{}, err
 	}
 	m := &maker{spec: spec}
-	traced, err := TraceLetters(spec.Letters, spec.Height)
+	traced, err := TraceLetters(spec.Letters, spec.Height, spec.Tolerance)
 	if err != nil {
 		return Pattern{}, err
 	}

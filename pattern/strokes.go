@@ -32,9 +32,10 @@ const flattenShare = 1e-4
 
 // TraceLetters finds the centrelines of placed letters as the face draws
 // them: letters whose ink touches are traced together, one result for each
-// group, in reading order. Height is the height of the capital H in mm.
+// group, in reading order. Height is the height of the capital H in mm, tol how
+// far a fitted line or arc may leave the centre, mm; 0 for a small share of it.
 // Letters of a single-line face give their strokes as they are.
-func TraceLetters(letters []Letter, height float64) ([]Traced, error) {
+func TraceLetters(letters []Letter, height, tol float64) ([]Traced, error) {
 	var out []Traced
 	for _, group := range inkGroups(letters, height) {
 		t := Traced{Letters: group}
@@ -48,7 +49,7 @@ func TraceLetters(letters []Letter, height float64) ([]Traced, error) {
 		if len(t.Trace.Strokes) == 0 {
 			r, err := region.Union(outlines, flattenShare*height)
 			if err == nil {
-				t.Trace, err = trace.Region(r, trace.Options{CapHeight: height})
+				t.Trace, err = trace.Region(r, trace.Options{CapHeight: height, Tol: tol})
 			}
 			if err != nil {
 				return nil, fmt.Errorf("letter %q (character %d): %w", textOf(letters, group), letters[group[0]].Index+1, err)
@@ -110,7 +111,7 @@ func inkGroups(letters []Letter, height float64) [][]int {
 // has no ink.
 func CapLine(h Letter) (float64, error) {
 	size := h.Outline.ControlBox().Height()
-	traced, err := TraceLetters([]Letter{h}, max(size, 1e-3))
+	traced, err := TraceLetters([]Letter{h}, max(size, 1e-3), 0)
 	if err != nil {
 		return 0, err
 	}

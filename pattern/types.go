@@ -23,12 +23,15 @@ type Letter struct {
 
 // Spec is one job, complete: Make reads nothing else.
 type Spec struct {
-	Name    string   // job name, printed on every sheet
-	Text    []string // lines of text as typed
-	Font    string   // name of the face, printed
-	Height  float64  // outside height of the finished capital H, mm
-	Rules   glass.Rules
-	Letters []Letter
+	Name   string   // job name, printed on every sheet
+	Text   []string // lines of text as typed
+	Font   string   // name of the face, printed
+	Height float64  // outside height of the finished capital H, mm
+	// Tolerance is how far a fitted line or arc may leave the middle of the drawn
+	// stroke, mm; 0 stands for a small share of the height.
+	Tolerance float64
+	Rules     glass.Rules
+	Letters   []Letter
 	// Routing is what the bender asks of the routing; wishes name letters by
 	// their index in Letters.
 	Routing route.Options

@@ -22,7 +22,7 @@ func checkSettings() []job.Setting {
 }
 func traceSettings() []job.Setting {
 	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool {
-		return !slices.Contains([]string{"text", "font", "height", "align", "letter-spacing", "line-spacing"}, s.Key)
+		return !slices.Contains([]string{"text", "font", "height", "align", "letter-spacing", "line-spacing", "tolerance"}, s.Key)
 	})
 }
 

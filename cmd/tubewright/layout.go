@@ -18,7 +18,7 @@ import (
 // sign x = 0.
 func layout(j job.Job, face *fonts.Face) (pattern.Spec, error) {
 	spec := pattern.Spec{
-		Name: j.Name, Text: j.Text, Font: fontName(face), Height: float64(j.Height),
+		Name: j.Name, Text: j.Text, Font: fontName(face), Height: float64(j.Height), Tolerance: float64(j.Tolerance),
 		Rules: j.Rules, Coarse: face.IsSingleLine(),
 	}
 	size, err := emSize(j, face)

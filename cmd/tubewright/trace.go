@@ -81,7 +81,7 @@ func (c *console) traceWhat(o *options) (traced, error) {
 		return traced{}, err
 	}
 	if name != "" {
-		return traceArtwork(name, o.values["height"])
+		return traceArtwork(name, o.values["height"], o.values["tolerance"])
 	}
 	j, err := c.readJob(o)
 	if err != nil {
@@ -111,7 +111,7 @@ func traceText(j job.Job, face *fonts.Face) (traced, error) {
 			if len(g.Outline) > 0 {
 				found, ok := known[g.ID]
 				if !ok {
-					found, err = trace.Outline(g.Outline.Transform(geom.Scaling(1, to.Neg())), trace.Options{CapHeight: float64(j.Height)})
+					found, err = trace.Outline(g.Outline.Transform(geom.Scaling(1, to.Neg())), trace.Options{CapHeight: float64(j.Height), Tol: float64(j.Tolerance)})
 					if err != nil {
 						return t, fmt.Errorf("letter %q: %w", g.Text, err)
 					}

@@ -197,7 +197,7 @@ func TestArtworkOfATextIsTheText(t *testing.T) {
 	if err := os.WriteFile(name, []byte(file), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	got, err := traceArtwork(name, job.Value{})
+	got, err := traceArtwork(name, job.Value{}, job.Value{})
 	if err != nil {
 		t.Fatal(err)
 	}

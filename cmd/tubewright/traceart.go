@@ -21,7 +21,17 @@ import (
 func isArtwork(name string) bool { return strings.EqualFold(filepath.Ext(name), ".svg") }
 
 // traceArtwork traces the filled outlines of an SVG file.
-func traceArtwork(name string, height job.Value) (traced, error) {
+func traceArtwork(name string, height, tolerance job.Value) (traced, error) {
+	var tol geom.Length // 0 stands for the usual share of the height
+	if tolerance.Text != "" {
+		var err error
+		if tol, err = geom.ParseLength(tolerance.Text); err != nil {
+			return traced{}, fmt.Errorf("%s: %w", tolerance.Place, err)
+		}
+		if tol < job.MinTolerance || tol > job.MaxTolerance {
+			return traced{}, fmt.Errorf("%s: a length of %s: the tolerance must be from %s to %s", tolerance.Place, tol, job.MinTolerance, job.MaxTolerance)
+		}
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return traced{}, fmt.Errorf("artwork: %w", err)
@@ -50,7 +60,7 @@ func traceArtwork(name string, height job.Value) (traced, error) {
 	}
 	cap := typicalHeight(pieces)
 	for i, p := range pieces {
-		found, err := trace.Region(p.Ink, trace.Options{CapHeight: cap})
+		found, err := trace.Region(p.Ink, trace.Options{CapHeight: cap, Tol: float64(tol)})
 		if err != nil {
 			return traced{}, fmt.Errorf("%s, piece %d (%s): %w", name, i+1, strings.Join(p.IDs, ", "), err)
 		}

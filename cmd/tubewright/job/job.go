@@ -26,7 +26,8 @@ type Job struct {
 	Break         string // where new units start: AsNeeded, AtWords or AtLetters
 	LetterSpacing geom.Length
 	LineSpacing   geom.Length
-	Out           string // folder for the files
+	Tolerance     geom.Length // of fitted lines and arcs from the middle of the drawn stroke
+	Out           string      // folder for the files
 	Rules         glass.Rules
 	Letters       []LetterWish
 	KeepOuts      []KeepOut

@@ -25,7 +25,7 @@ func TestDefaultsAreThoseOfTheDesign(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := Job{Name: "open", Text: []string{"RYE"}, Font: "comfortaa-light", Height: 150, Align: Centre, Taste: Usual, Break: AsNeeded,
-		LineSpacing: 225, Out: "open", Rules: glass.Default(12), EndsApart: 38}
+		LineSpacing: 225, Tolerance: 0.075, Out: "open", Rules: glass.Default(12), EndsApart: 38}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
 	}
@@ -41,6 +41,7 @@ tube = "1/2in"
 align = "left"
 letter-spacing = "2mm"
 line-spacing = "0.3 m"
+tolerance = "0.2mm"
 out = "made"
 least-radius = "14mm"
 clearance = "8mm"
@@ -56,7 +57,7 @@ stick = "1500mm"
 	rules.Clearance, rules.PlaneStep, rules.DipDepth = 8, 12.7+8, 12.7+8  // planes at least a tube and the gap apart
 	rules.Leg, rules.MaxUnit, rules.Stick = 75, 2000, 1500
 	want := Job{Name: "corner", Text: []string{"RYE", "& SALT"}, Font: "shop/faces/own.otf", Height: 152.4, Align: Left, Taste: Usual, Break: AsNeeded,
-		LetterSpacing: 2, LineSpacing: 300, Out: "shop/made", Rules: rules, EndsApart: 38}
+		LetterSpacing: 2, LineSpacing: 300, Tolerance: 0.2, Out: "shop/made", Rules: rules, EndsApart: 38}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %#v\nwant %#v", j, want)
 	}

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -39,6 +40,13 @@ type Setting struct {
 const (
 	MinHeight = 10 * geom.Millimetre
 	MaxHeight = 5 * geom.Metre
+)
+
+// The range of tolerances: outlines are followed no closer than 1/10 000 of the
+// height, and what is more than a tube off is no longer the letter.
+const (
+	MinTolerance = 0.005 * geom.Millimetre
+	MaxTolerance = 10 * geom.Millimetre
 )
 
 // The figures of a job that asks only for its text.
@@ -95,6 +103,9 @@ func wordSettings() []Setting {
 		{Key: "line-spacing", Kind: Length, Help: "from one baseline to the next", Default: "1.5 times the height",
 			low: MinHeight, high: 20 * geom.Metre,
 			field: func(j *Job) *geom.Length { return &j.LineSpacing }, preset: func(j *Job) geom.Length { return 1.5 * j.Height }},
+		{Key: "tolerance", Kind: Length, Help: "how far a fitted line or arc may leave the middle of the drawn stroke", Default: "1/2000 of the height",
+			low: MinTolerance, high: MaxTolerance,
+			field: func(j *Job) *geom.Length { return &j.Tolerance }, preset: func(j *Job) geom.Length { return geom.Length(math.Round(float64(j.Height)*500) / 1e6) }},
 		{Key: "out", Kind: Path, Help: "folder for the files, made if missing", Default: "the job's name"},
 	}
 }
