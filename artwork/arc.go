@@ -26,18 +26,18 @@ func (e ellipseArc) curves() []geom.Curve {
 	}
 	sin, cos := math.Sincos(e.turn)
 	half := e.from.Sub(e.to).Mul(0.5)
-	x, y := cos*half.X+sin*half.Y, cos*half.Y-sin*half.X
+	x, y := half.Dot(geom.Vec{X: cos, Y: sin}), half.Dot(geom.Vec{X: -sin, Y: cos})
 	rx, ry := e.rx, e.ry
-	if k := x*x/(rx*rx) + y*y/(ry*ry); k > 1 {
-		rx, ry = rx*math.Sqrt(k), ry*math.Sqrt(k)
+	off := math.Hypot(x/rx, y/ry) // of the ends from the middle, in radii
+	if off > 1 {
+		rx, ry, off = float64(rx*off), float64(ry*off), 1
 	}
-	k := math.Sqrt(max(0, (rx*rx*ry*ry-rx*rx*y*y-ry*ry*x*x)/(rx*rx*y*y+ry*ry*x*x)))
+	k := math.Sqrt(max(0, (1-off)*(1+off))) / off
 	if e.large == e.sweep {
 		k = -k
 	}
 	cx, cy := k*rx*y/ry, -k*ry*x/rx
-	mid := e.from.Lerp(e.to, 0.5)
-	centre := geom.Point{X: mid.X + cos*cx - sin*cy, Y: mid.Y + sin*cx + cos*cy}
+	centre := e.from.Lerp(e.to, 0.5).Add(geom.Vec{X: cx, Y: cy}.Turned(geom.Angle(e.turn)))
 	first := math.Atan2((y-cy)/ry, (x-cx)/rx)
 	way := math.Atan2((-y-cy)/ry, (-x-cx)/rx) - first
 	switch {

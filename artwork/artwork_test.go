@@ -228,6 +228,7 @@ func TestErrors(t *testing.T) {
 		{"unknown command", string(svgOf(`<path d="M0 0X5"/>`)), `command "X": there is no such command`},
 		{"transform", string(svgOf(`<rect transform="roll(5)" width="1" height="1"/>`)), `transform "roll"`},
 		{"unclosed transform", string(svgOf(`<rect transform="scale(5" width="1" height="1"/>`)), "not complete"},
+		{"transform in a style", string(svgOf(`<rect style="transform: scale(2)" width="1" height="1"/>`)), "its transform stands in a style"},
 		{"points", string(svgOf(`<polygon points="0,0 1,1 2"/>`)), "do not make pairs"},
 		{"negative", string(svgOf(`<rect width="-1" height="1"/>`)), "below 0"},
 		{"percent", string(svgOf(`<rect width="10%" height="1"/>`)), "cannot be worked out"},

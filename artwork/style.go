@@ -15,6 +15,7 @@ type look struct {
 	gone                               bool // display: none, or wholly transparent
 	id                                 string
 	clipped                            *node // the element whose clip or mask holds
+	moved                              bool  // it has a transform in a style, not as an attribute
 }
 
 func firstLook() look {
@@ -164,6 +165,7 @@ func decidesInk(decl [][2]string) bool {
 // of returns the look of an element whose parent has the look up.
 func (s *sheets) of(n *node, up look) look {
 	l := up
+	l.moved = false
 	if n.id != "" {
 		l.id = n.id
 	}
@@ -215,6 +217,8 @@ func (l *look) set(n *node, key, value string, up look) {
 		if v, ok := share(value); ok && v == 0 {
 			l.gone = true
 		}
+	case "transform":
+		l.moved = l.moved || value != "none"
 	case "clip-path", "mask":
 		if value != "none" && !inherit {
 			l.clipped = n

@@ -8,11 +8,13 @@ import (
 	"tubewright/geom"
 )
 
-// then returns the map that does first and then m.
+// then returns the map that does first and then m. Products are rounded before
+// they are added, so that every machine gives the same.
 func then(m, first geom.Affine) geom.Affine {
+	dot := func(a, b, c, d float64) float64 { return float64(a*b) + float64(c*d) }
 	return geom.Affine{
-		XX: m.XX*first.XX + m.XY*first.YX, XY: m.XX*first.XY + m.XY*first.YY, X0: m.XX*first.X0 + m.XY*first.Y0 + m.X0,
-		YX: m.YX*first.XX + m.YY*first.YX, YY: m.YX*first.XY + m.YY*first.YY, Y0: m.YX*first.X0 + m.YY*first.Y0 + m.Y0,
+		XX: dot(m.XX, first.XX, m.XY, first.YX), XY: dot(m.XX, first.XY, m.XY, first.YY), X0: dot(m.XX, first.X0, m.XY, first.Y0) + m.X0,
+		YX: dot(m.YX, first.XX, m.YY, first.YX), YY: dot(m.YX, first.XY, m.YY, first.YY), Y0: dot(m.YX, first.X0, m.YY, first.Y0) + m.Y0,
 	}
 }
 

@@ -57,6 +57,9 @@ func (w *walker) walk(n *node, up look, m geom.Affine, depth int) error {
 	if l.gone {
 		return nil
 	}
+	if l.moved {
+		return w.fault(n, "its transform stands in a style, where it is not read", "write it as the attribute transform, or apply it in the drawing program")
+	}
 	t, err := parseTransform(n.get("transform"))
 	if err != nil {
 		return w.fault(n, err.Error(), "write it as matrix(a b c d e f), or apply the transform in the drawing program")
