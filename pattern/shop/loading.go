@@ -129,13 +129,17 @@ func (m *maker) wiringSection(i int) Section {
 	c := m.circuits[i]
 	s := Section{ID: "wiring-" + circuitName(i), Title: "Wiring order of circuit " + circuitName(i), Sheet: "loading"}
 	g := &Grid{Heads: []string{"Lead", "Unit", "Letters", "Side", "In-out", "Lead, mm", "Length, m"},
-		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{11, 10, 16, 11, 14, 19, 26}}
+		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{11, 10, 13, 11, 17, 21, 23}}
 	electrical := q.Int(0, q.Metre)
 	for k, stop := range c.Stops {
 		u := m.units[stop.Unit]
 		e := m.chart.Electrical(u.Glass, 1)
+		side := "–"
+		if c.HasMidpoint {
+			side = [...]string{"1", "2"}[b2i(stop.Second)]
+		}
 		electrical = electrical.Add(e)
-		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(k + 1)), word(u.ID), word(u.Letters), word([...]string{"1", "2"}[b2i(stop.Second)]),
+		g.Rows = append(g.Rows, []q.Figure{word(fmt.Sprint(k + 1)), word(u.ID), word(u.Letters), word(side),
 			word(stop.Enters() + " – " + stop.Leaves()), fig("lead", stop.Lead, q.Millimetre, 0), fig("electrical", e, q.Metre, 4)})
 	}
 	g.Total = []q.Figure{word("all"), word(""), word(""), word(""), word(""), fig("cable", c.Wire, q.Millimetre, 0), fig("electrical", electrical, q.Metre, 4)}

@@ -111,11 +111,11 @@ func (m *maker) materialCosts() []cost {
 	}
 	length := func(name, rate string, l q.Quantity) {
 		if !l.IsZero() {
-			out = append(out, cost{name, m.rate(rate, q.MoneyPerMetre).Mul(l).Round(q.Money, 2), l.Format(q.Metre, 3) + " × " + m.rate(rate, q.MoneyPerMetre).Number(q.MoneyPerMetre, 2), m.cite(rate)})
+			out = append(out, cost{name, m.rate(rate, q.MoneyPerMetre).Mul(l).Round(q.Money, 2), l.Format(q.Metre, 4) + " × " + m.rate(rate, q.MoneyPerMetre).Number(q.MoneyPerMetre, 2), m.cite(rate)})
 		}
 	}
 	length("cable", "cable-metre", wire)
-	length("paint", "paint-metre", m.paintLength())
+	length("paint", "paint-metre", m.paintLength().Round(q.Millimetre, 1))
 	if rated > 0 {
 		base := m.rate("supply-base", q.Money).Times(int64(rated), 1)
 		perKV := m.rate("supply-kv", q.Money).Mul(kv.Div(q.Int(1, q.Kilovolt)))
