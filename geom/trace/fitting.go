@@ -74,6 +74,10 @@ func (t *tracer) fitDraft(d *draft) error {
 		if to <= from && !closed {
 			continue
 		}
+		if onePlace(d.pts[from:to+1], t.opt.Tol/1000) { // nothing to draw, as where a very heavy stroke meets itself
+			from = to
+			continue
+		}
 		opt := fit.Options{Tol: t.opt.Tol, Closed: closed}
 		if slices.Contains(d.vias, from) {
 			opt.StartDir = dir
@@ -94,9 +98,17 @@ func (t *tracer) fitDraft(d *draft) error {
 		dir = d.path.EndDir()
 		from = to
 	}
+	if len(d.path.Segments) == 0 {
+		return nil // left out
+	}
 	d.path.Closed = d.closed
 	d.fitted = true
 	return nil
+}
+
+// onePlace reports whether all points lie within near of the first.
+func onePlace(pts []geom.Point, near float64) bool {
+	return !slices.ContainsFunc(pts, func(p geom.Point) bool { return p.Dist(pts[0]) > near })
 }
 
 // endOnSelf makes end k of a draft a point of the draft's own path, which
