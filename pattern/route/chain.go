@@ -45,6 +45,7 @@ type chainer struct {
 	runs       []run
 	cap        float64         // longest unit allowed
 	most       int             // no more units than this; 0 if any number
+	byCost     bool            // the cost alone decides, and units are as many as it likes
 	counting   bool            // the least number of units is sought, and then the least glass; not the least cost
 	rough      bool            // large letters are laid along orders found by search
 	upper      float64         // a chain of this cost is known
@@ -72,14 +73,18 @@ func endKey(s step, exit bool) int {
 // chain returns the order of the runs of one line, letter by letter in reading
 // order, cut into the fewest units within the longest length, and of those the
 // cheapest. Units are kept even: once their number is known, the longest is
-// bounded to little more than it must be.
+// bounded to little more than it must be. A taste that would rather have more
+// units than what it saves on takes the cheapest of all.
 //
 // The order in a letter, the sides where letters are entered and left, and the
 // cuts are found together, by labels (units, cost, length of the unit at
 // hand) of which only those no other beats are kept.
 func (p *planner) chain(runs []run, line [][]int, t try) (*label, Search) {
 	c := p.newChainer(runs, line, t)
-	units := c.fewest(line)
+	units := 0
+	if !c.byCost {
+		units = c.fewest(line)
+	}
 	if units > 1 {
 		low, high := 0.0, t.longest
 		for range 5 {
@@ -104,6 +109,7 @@ func (p *planner) chain(runs []run, line [][]int, t try) (*label, Search) {
 
 func (p *planner) newChainer(runs []run, line [][]int, t try) *chainer {
 	c := &chainer{p: p, runs: runs, cap: t.longest, forbidden: t.forbidden, dearestCut: p.costs.Electrodes, upper: math.Inf(1)}
+	c.byCost = p.options.Taste == TasteLeastPaint || p.options.Taste == TasteFewestBends
 	for _, w := range p.options.Wishes {
 		c.joins = c.joins || w.JoinBefore
 	}
@@ -236,7 +242,7 @@ func (c *chainer) sweep(line [][]int) *label {
 }
 
 func (c *chainer) better(l, o *label) bool {
-	if l.units != o.units {
+	if l.units != o.units && !c.byCost {
 		return l.units < o.units
 	}
 	if c.counting {

@@ -12,7 +12,10 @@ type Costs struct {
 	Electrodes float64 // a pair of electrodes: one more unit
 }
 
-// Taste names a set of weights.
+// Taste names a set of weights. As usual, and for the fewest electrodes, the
+// fewest units come first and the cost decides among those; for the least paint
+// and the fewest bends the cost alone decides, so that a unit may end rather than
+// go on behind the face.
 type Taste string
 
 const (
@@ -30,9 +33,9 @@ func CostsFor(t Taste) (Costs, bool) {
 	case TasteFewestElectrodes:
 		c.Electrodes = 5000
 	case TasteLeastPaint:
-		c.Paint = 5
+		c.Paint = 10
 	case TasteFewestBends:
-		c.Bend, c.DoubleBack = 200, 200
+		c.Bend, c.DoubleBack = 225, 225
 	default:
 		return Costs{}, false
 	}

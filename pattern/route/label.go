@@ -107,8 +107,11 @@ func (c *chainer) beats(o, l *label) bool {
 	if c.counting {
 		return o.units < l.units && !c.joins || o.units <= l.units && shorter
 	}
-	if o.units <= l.units && o.cost <= l.cost+eps && shorter {
+	if (o.units <= l.units || c.byCost) && o.cost <= l.cost+eps && shorter {
 		return true
+	}
+	if c.byCost {
+		return !c.joins && o.cost+c.dearestCut <= l.cost+eps
 	}
 	return o.units < l.units && !c.joins && o.cost+c.dearestCut <= l.cost+eps
 }

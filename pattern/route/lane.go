@@ -83,6 +83,7 @@ type planner struct {
 	trellises map[int]*trellis    // of letters, made as they are needed
 	bypasses  map[[2]int]bypass   // between two ends of runs, likewise
 	chosen    map[[2]int][]choice // what the chain may choose among, likewise
+	lit       *plan               // lit glass, made when it is first asked for
 	nets      map[int]*net        // of letters, by their first run, likewise
 	live      map[int]bool        // ends of runs (see endKey) where an electrode is to stand
 	seats     map[int]float64     // what an electrode costs there beyond a straight leg

@@ -71,6 +71,11 @@ func (y *layer) lay(a, b step, way int) (link, bool) {
 	hidden := y.p.bypassOf(y.runs, a, b)
 	cost, ok := y.p.bypassCost(y.runs, a, b)
 	hiddenFirst := ok && cost < y.p.jumpCost(y.runs, a, b)
+	if hiddenFirst && y.p.options.Taste == TasteLeastPaint { // rather deeper than in the open
+		if l, ok := y.layFixed(a, b, choice{via: hidden.via}); ok {
+			return l, true
+		}
+	}
 	for k := range maxPlanes {
 		depth := rules.BackPlane + float64(k)*rules.PlaneStep
 		if hiddenFirst {

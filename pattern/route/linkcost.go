@@ -67,7 +67,28 @@ func (p *planner) linkCost(runs []run, a, b step) float64 {
 func (p *planner) jumpCost(runs []run, a, b step) float64 {
 	d := linkSpan(runs, a, b)
 	crowded := max(0, 2*p.rules.DoubleBackRadius-d)
-	return (p.costs.Hidden+p.costs.Paint)*p.linkLength(runs, a, b) + 2*p.costs.DoubleBack + p.costs.Crowded*crowded
+	length := p.linkLength(runs, a, b)
+	return p.costs.Hidden*length + p.costs.Paint*p.paintOf(runs, a, b, length) + 2*p.costs.DoubleBack + p.costs.Crowded*crowded
+}
+
+// paintOf is how much of a jump must be painted all round: all of it, but where
+// paint weighs much, what lies behind lit glass is left out.
+func (p *planner) paintOf(runs []run, a, b step, length float64) float64 {
+	if p.options.Taste != TasteLeastPaint {
+		return length
+	}
+	if p.lit == nil {
+		p.lit = litPlan(p.litRuns(), p.rules.Diameter)
+	}
+	g := geom.Line{A: runs[a.run].place[1-a.from], B: runs[b.run].place[b.from]}
+	n := max(1, int(g.Length()/4))
+	seen := 0
+	for k := range n {
+		if !p.lit.near(g.PointAt(g.Length()*(float64(k)+0.5)/float64(n)), 0.5*p.rules.Diameter) {
+			seen++
+		}
+	}
+	return length * float64(seen) / float64(n)
 }
 
 // bypassCost counts the same for the way behind the strokes, which needs no
