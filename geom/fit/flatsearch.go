@@ -16,6 +16,7 @@ func (s *flatFit) search(f flat, least int) (flatTrial, bool) {
 	}
 	s.dropShort(&t)
 	s.straighten(&t)
+	s.unhook(&t)
 	return t, true
 }
 
@@ -153,6 +154,42 @@ func (s *flatFit) straighten(t *flatTrial) {
 		}
 		if p.sum <= weighted(s.w[p.lo:p.hi], t.dist[p.lo:p.hi])+arcCost/errorCost*s.tol*s.tol*total {
 			t.accept(p)
+		}
+	}
+}
+
+// shortEnd is the length, in tolerances, under which an arc at an end is short.
+const shortEnd = 40
+
+// unhook makes a line of a short arc at an open end, longer if need be, where
+// the band holds: too few samples lie on it to tell its curvature, and an end
+// should not hook.
+func (s *flatFit) unhook(t *flatTrial) {
+	if s.b.ring {
+		return
+	}
+	for _, last := range [2]bool{false, true} {
+		m := len(t.f.bits)
+		i, first := 0, 0
+		if last {
+			i, first = m-1, m-2
+		}
+		l := t.f.at[i+1].t - t.f.at[i].t
+		if m < 2 || t.f.bits[i].line || l > shortEnd*s.tol || math.Abs(t.f.bits[i].k)*l < sharp/4 {
+			continue
+		}
+		room := 0.8 * (t.f.at[first+2].t - t.f.at[first].t)
+		var best *pane
+		for _, times := range [5]float64{1, 2, 4, 8, 16} {
+			n := min(times*l, room)
+			with, cut := []bit{{line: true}, t.f.bits[1]}, t.f.at[0].t+n
+			if last {
+				with, cut = []bit{t.f.bits[first], {line: true}}, t.f.at[m].t-n
+			}
+			best = s.better(best, s.change(t, first, 2, with, cut))
+		}
+		if best != nil && best.dev <= s.tol {
+			t.accept(best)
 		}
 	}
 }
