@@ -65,7 +65,7 @@ func importTable() []arrow {
 		{"pattern/card", append([]string{"geom", "pattern", "pattern/bend", "pattern/order", "pattern/stick", "pattern/plan", "pattern/sheet", "pattern/sheet/paper", "pattern/words"}, pieces...), nil},
 		{"pattern/look", append([]string{"geom", "pattern", "pattern/shop/table"}, pieces...), nil},
 		{"pattern/proof", append([]string{"geom", "pattern", "pattern/look", "pattern/support"}, pieces...), []string{"golang.org/x/image/vector"}},
-		{"pattern/preview", append([]string{"geom", "pattern", "pattern/bend", "pattern/look", "pattern/plan", "pattern/support"}, pieces...), nil},
+		{"pattern/preview", append([]string{"geom", "pattern", "pattern/bend", "pattern/card", "pattern/look", "pattern/plan", "pattern/support", "pattern/words"}, pieces...), nil},
 		{"pattern/words", nil, nil},
 		{"pattern/sheet/paper", []string{"geom", "pattern/sheet", "pattern/words"}, nil},
 		{"pattern/tile", []string{"geom", "pattern/sheet", "pattern/sheet/paper"}, nil},

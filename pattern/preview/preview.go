@@ -15,10 +15,12 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/bend"
+	"tubewright/pattern/card"
 	"tubewright/pattern/glass"
 	"tubewright/pattern/look"
 	"tubewright/pattern/plan"
 	"tubewright/pattern/support"
+	"tubewright/pattern/words"
 )
 
 //go:embed template.html
@@ -43,14 +45,18 @@ type Job struct {
 	Result  []byte // result.json of the same pattern
 	Spans   []Span // at least one at 0 for each unit
 	Support support.Rule
-	Gap     float64 // mm of air between glass and wall
+	Words   words.Words // language of the page; the zero value is English
+	Gap     float64     // mm of air between glass and wall
 }
 
 // Extra is what stands in the page beside result.json. Front frame, mm.
 type extra struct {
-	WallZ    float64 `json:"wallZ"`
-	Supports []post  `json:"supports"`
-	Units    []unit  `json:"units"` // as in result.json
+	WallZ    float64           `json:"wallZ"`
+	Supports []post            `json:"supports"`
+	Units    []unit            `json:"units"` // as in result.json
+	Language string            `json:"language"`
+	Labels   map[string]string `json:"labels"`
+	Findings [][2]string       `json:"findings"` // message and remedy, as in result.json
 }
 
 type post struct {
@@ -74,6 +80,7 @@ type light struct {
 
 type heat struct {
 	Number int     `json:"number"`
+	Kind   string  `json:"kind"` // in the language of the page
 	From   float64 `json:"from"` // the heated zone, developed mm from seal A
 	To     float64 `json:"to"`
 }
@@ -145,7 +152,7 @@ func Write(w io.Writer, j Job) error {
 		title = j.Pattern.Spec.Name
 	}
 	_, err = strings.NewReplacer(
-		"{{title}}", html.EscapeString(title), "{{style}}", style, "{{script}}", script,
+		"{{title}}", html.EscapeString(title), "{{language}}", x.Language, "{{style}}", style, "{{script}}", script,
 		"{{style-hash}}", hash(style), "{{script-hash}}", hash(script),
 		"{{result}}", result.String(), "{{extra}}", string(beside),
 	).WriteString(w, template)
@@ -159,12 +166,18 @@ func hash(text string) string {
 }
 
 func newExtra(j Job) (extra, error) {
-	x := extra{WallZ: rounded(look.WallZ(j.Pattern, j.Gap)), Supports: []post{}, Units: []unit{}}
+	w := j.Words.OrEnglish()
+	found, err := findingsIn(w, j.Result)
+	if err != nil {
+		return extra{}, err
+	}
+	x := extra{Language: w.Language(), Labels: labelsIn(w.Language()), Findings: found, WallZ: rounded(look.WallZ(j.Pattern, j.Gap)), Supports: []post{}, Units: []unit{}}
+	says := card.Messages(w)
 	for _, s := range support.Places(j.Pattern, j.Support) {
 		x.Supports = append(x.Supports, post{s.Unit, point(s.At), rounded(s.S)})
 	}
 	for _, u := range j.Pattern.Units {
-		v := unit{Heats: []heat{}, Plan: viewOf(u, j.Pattern.Spec.Rules)}
+		v := unit{Heats: []heat{}, Plan: viewOf(u, j.Pattern.Spec.Rules, says)}
 		for _, sp := range j.Spans {
 			if sp.Unit == u.ID {
 				v.Lights = append(v.Lights, lightOf(sp))
@@ -174,17 +187,32 @@ func newExtra(j Job) (extra, error) {
 			return x, fmt.Errorf("preview: unit %s has no light at its start", u.ID)
 		}
 		for _, h := range u.Heats {
-			v.Heats = append(v.Heats, heat{h.Number, rounded(h.From), rounded(h.To)})
+			v.Heats = append(v.Heats, heat{h.Number, says.Kinds[string(h.Kind)], rounded(h.From), rounded(h.To)})
 		}
 		x.Units = append(x.Units, v)
 	}
 	return x, nil
 }
 
-func viewOf(u pattern.Unit, rules glass.Rules) planView {
+// findingsIn says the findings of a result in a language.
+func findingsIn(w words.Words, result []byte) ([][2]string, error) {
+	var r struct {
+		Findings []struct{ Message, Remedy string }
+	}
+	if err := json.Unmarshal(result, &r); err != nil {
+		return nil, fmt.Errorf("preview: %w", err)
+	}
+	out := [][2]string{}
+	for _, f := range r.Findings {
+		out = append(out, [2]string{w.Tell(f.Message), w.Tell(f.Remedy)})
+	}
+	return out, nil
+}
+
+func viewOf(u pattern.Unit, rules glass.Rules, says plan.Messages) planView {
 	v := planView{Sections: []section{}, Pieces: []piece{}}
 	words := map[[2]int]plan.Told{}
-	for _, t := range u.Plan.Tell(u.Heats, bend.Strains(u.Heats, rules), plan.English()) {
+	for _, t := range u.Plan.Tell(u.Heats, bend.Strains(u.Heats, rules), says) {
 		words[[2]int{t.Section, t.Step}] = t
 	}
 	for i, s := range u.Plan.Sections {

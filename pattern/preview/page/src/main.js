@@ -5,14 +5,18 @@ import { Scene3, DIRECTIONS } from './scene.js';
 import { Flat } from './flat.js';
 import { Panel } from './panel.js';
 import { unit, sub } from './vec.js';
+import { say, speak } from './words.js';
 
 const read = (id) => JSON.parse(document.getElementById(id).textContent);
 
 class App {
   constructor() {
-    this.model = new Model(read('result'), read('extra'));
+    const extra = read('extra');
+    speak(extra.labels);
+    this.model = new Model(read('result'), extra);
     this.stage = document.getElementById('stage');
     this.readout = document.getElementById('readout');
+    this.readout.textContent = say('hint');
     this.view = 'front';
     this.mode = 'lit';
     this.wall = 'dark';
@@ -44,7 +48,9 @@ class App {
     }
     canvas.remove();
     svg.removeAttribute('hidden');
-    document.getElementById('flat-note').hidden = false;
+    const note = document.getElementById('flat-note');
+    note.hidden = false;
+    note.textContent = say('no-3d');
     this.flat = true;
     this.surface = svg;
     return new Flat(svg, this.model);
@@ -78,8 +84,8 @@ class App {
 
   describe() {
     const m = this.model;
-    if (this.stepping) return `Unit ${this.stepping.id} being bent, ${this.view} view: ${this.told()[0]}`;
-    return `The sign “${m.result.job.text.join(' / ')}” as ${m.units.length} units of glass, ${this.view} view, ${this.mode}. Use the arrow keys to turn it; the lists beside it say the same in words.`;
+    if (this.stepping) return say('a-step', this.stepping.id, say(this.view), this.told()[0]);
+    return say('a-sign', m.result.job.text.join(' / '), m.units.length, say(this.view), say(this.mode));
   }
 
   setView(v) {
@@ -188,17 +194,17 @@ class App {
       const on = this.playing;
       this.run(Math.floor(this.v + 1e-6) + 1, () => { this.playing = on; this.timer = setTimeout(next, 350); });
       this.playing = on;
-      this.panel.play.textContent = 'Stop';
+      this.panel.play.textContent = say('stop');
     };
     next();
-    this.panel.play.textContent = 'Stop';
+    this.panel.play.textContent = say('stop');
   }
 
   stop() {
     cancelAnimationFrame(this.moving);
     clearTimeout(this.timer);
     this.moving = this.playing = null;
-    if (this.panel) this.panel.play.textContent = 'Play';
+    if (this.panel) this.panel.play.textContent = say('play');
   }
 
   drawStep() {
@@ -250,19 +256,19 @@ class App {
   // told says in words what the step does.
   told() {
     const fold = this.model.foldOf(this.stepping), n = fold.steps.length, v = this.v, i = Math.min(Math.floor(v), n);
-    if (n === 0) return ['A straight unit: no heat.'];
-    if (v > n) return ['Finished: parts welded, tails trimmed, electrodes on.', `Heats made: ${n} of ${n}.`];
-    if (v === 0) return [`The straight stick with its marks: ${n} heats to make.`, ...this.sticks()];
+    if (n === 0) return [say('t-straight')];
+    if (v > n) return [say('t-done'), say('t-made', n, n)];
+    if (v === 0) return [say('t-stick', n), ...this.sticks()];
     const step = fold.steps[v === i ? i - 1 : i], told = step.told ?? {}; // whole numbers: the heat just made
-    const head = `Heat ${step.bend.number} of ${n}: ${told.bend ?? step.bend.kind}`;
-    const rest = [told.how, told.fire ? `Fire: ${told.fire}.` : null, told.why, ...(told.watch ?? []),
-      step.planned ? null : 'No order was found in which this unit can be bent: the heats are shown along the tube.'];
-    if (i >= n) rest.push('All heats made. Next: weld the parts, trim the tails, weld on the electrodes.');
+    const head = say('t-heat', step.bend.number, n, told.bend ?? step.bend.kind);
+    const rest = [told.how, told.fire ? say('t-fire', told.fire) : null, told.why, ...(told.watch ?? []),
+      step.planned ? null : say('t-noorder')];
+    if (i >= n) rest.push(say('t-next'));
     return [head, ...rest.filter(Boolean)];
   }
 
   sticks() {
-    return (this.stepping.look.plan?.pieces ?? []).map((p) => `Stick ${p.number}: cut ${p.length.toFixed(0)} mm, ${p.marks.length} marks.`);
+    return (this.stepping.look.plan?.pieces ?? []).map((p) => say('t-cut', p.number, p.length.toFixed(0), p.marks.length));
   }
 
   // Units, findings, places.
@@ -297,7 +303,7 @@ class App {
       this.frame(this.view);
     }
     this.marks();
-    this.tell([f.severity, f.message, f.remedy].filter(Boolean));
+    this.tell([say(f.severity), f.message, f.remedy].filter(Boolean));
   }
 
   marks() {

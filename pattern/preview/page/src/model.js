@@ -3,6 +3,7 @@
 import { Tube } from './tube.js';
 import { Fold } from './fold.js';
 import { add, mul } from './vec.js';
+import { say } from './words.js';
 import { unitTone, depthTone, PARTS, PAINT, CLEAR } from './colours.js';
 
 // ELECTRODE is the length drawn for an electrode in its glass, mm (M-low: catalogue
@@ -19,7 +20,7 @@ export class Model {
       return { index: i, id: u.id, data: u, tube, look, fold: null, tone: unitTone(i), chords: null };
     });
     this.strokes = new Map(result.strokes.map((s) => [s.id, s]));
-    this.findings = result.findings;
+    this.findings = result.findings.map((f, i) => ({ ...f, message: extra.findings[i][0], remedy: extra.findings[i][1] }));
     let pieces = 0;
     for (const u of this.units) pieces += u.data.path.length;
     // A long sign is drawn coarser, so that it still turns.
@@ -72,16 +73,19 @@ export class Model {
   // placeOf returns where a finding is: those of the shop's sheets are about no place.
   placeOf(f) { return f.code.startsWith('shop-') && !f.unit ? null : f.at; }
 
+  // kindOf names the kind of a heat in the language of the page.
+  kindOf(u, heat) { return u.look.heats.find((h) => h.number === heat.number)?.kind || heat.kind; }
+
   // say tells what glass is at s of a unit, in words.
   say(u, s) {
     const t = u.tube, c = Math.min(Math.max(s, 0), t.length), role = t.role(c), stroke = this.strokes.get(t.stroke(c)), heat = t.heat(c);
-    const at = t.at(c), parts = [`Unit ${u.id}`];
-    if (s < 0 || s > t.length) return [...parts, 'held while bending, trimmed off later'];
-    if (stroke) parts.push(`stroke ${stroke.id} of “${stroke.text}”`);
-    else parts.push(role === 'hidden' ? 'hidden run, painted out' : 'electrode leg');
-    parts.push(heat ? `heat ${heat.number}: ${heat.kind}, ${Math.round(heat.angle)}°` : 'straight');
-    parts.push(`${c.toFixed(0)} mm from A of ${t.length.toFixed(0)}`);
-    parts.push(at[2] > -0.05 ? 'in the face' : `${(-at[2]).toFixed(0)} mm behind the face`);
+    const at = t.at(c), parts = [say('s-unit', u.id)];
+    if (s < 0 || s > t.length) return [...parts, say('s-tail')];
+    if (stroke) parts.push(say('s-stroke', stroke.id, stroke.text));
+    else parts.push(say(role === 'hidden' ? 's-hidden' : 's-leg'));
+    parts.push(heat ? say('s-heat', heat.number, this.kindOf(u, heat), Math.round(heat.angle)) : say('s-straight'));
+    parts.push(say('s-along', c.toFixed(0), t.length.toFixed(0)));
+    parts.push(at[2] > -0.05 ? say('s-face') : say('s-behind', (-at[2]).toFixed(0)));
     return parts;
   }
 }
