@@ -91,7 +91,7 @@ func (m *drawing) layers() []sheet.Layer {
 			sheet.Shape{Pen: pen(0.35), Paths: []geom.Path{sheet.Polygon(at(-0.87, -0.5), at(0.87, -0.5), at(0, 1))}}}})
 	}
 	datum := sheet.Layer{ID: "datum", Name: "Datum", Groups: []sheet.Group{{ID: "datum-target", Title: "datum", Items: m.target()}}}
-	return append(glass, keep, holes, supports, datum, m.labels(glass))
+	return append(append(glass, m.wall()...), keep, holes, supports, datum, m.labels(glass))
 }
 
 // withoutHatch leaves the edges of hidden runs: on the wall nothing is painted.
@@ -157,6 +157,17 @@ func (m *drawing) labels(glass []sheet.Layer) sheet.Layer {
 		pl.Block(s.At, s.At, 3.6)
 		add(s.Name, s.At, m.p.Spec.Rules.Diameter/2)
 	}
+	for _, k := range m.p.Spec.Routing.KeepOuts {
+		for i := 1; i < len(k.Points); i++ {
+			pl.Block(k.Points[i-1], k.Points[i], 0.4)
+		}
+		if k.Filled {
+			pl.Block(k.Points[len(k.Points)-1], k.Points[0], 0.4)
+		}
+		if k.Name != "" && m.p.Bounds().Grown(300).Contains(k.Points[0]) {
+			add(sheet.Printable(k.Name), k.Points[0], 0.5)
+		}
+	}
 	pl.BlockBox(geom.Rect{Min: m.datum.Add(geom.Vec{X: -5, Y: -7}), Max: m.datum.Add(geom.Vec{X: 30, Y: 30})})
 	out := sheet.Layer{ID: "names", Name: "Names"}
 	g := sheet.Group{ID: "names-all", Title: "names of holes and supports"}
@@ -221,6 +232,10 @@ func (m *drawing) notes(wide float64) []paper.Row {
 		add(w.Say("mount.holeof", n(o.hole(m.p.Spec.Rules.Diameter)), n(max(o.Jacket, m.p.Spec.Rules.Diameter)), o.Cite(CiteJacket), n(o.HousingGap), o.Cite(CiteGap)))
 	}
 	add(w.Say("mount.signs", n(o.KeepOut), o.Cite(CiteKeepOut), n(o.Spacing), o.Cite(CiteSpacing), n(o.FromEnd), o.Cite(CiteFromEnds), n(o.Surface), o.Cite(CiteSurface)))
+	panel := m.p.Spec.Routing
+	if len(panel.KeepOuts) > 0 || panel.Grid.Pitch > 0 {
+		add(w.Say("mount.wallsigns"))
+	}
 	add(w.Say("mount.sources"))
 	for _, s := range m.supports {
 		if s.Under {
@@ -245,7 +260,11 @@ func (m *drawing) notes(wide float64) []paper.Row {
 func (m *drawing) cautions(wide float64) []paper.Row {
 	w := m.w
 	rows := []paper.Row{paper.Heading(w.Say("caution"), wide)}
-	for _, k := range []string{"mount.panel", "caution.voltage", "caution.code", "ruler.check"} {
+	panel := "mount.panel"
+	if len(m.p.Spec.Routing.KeepOuts) > 0 {
+		panel = "mount.panelsome"
+	}
+	for _, k := range []string{panel, "caution.voltage", "caution.code", "ruler.check"} {
 		rows = append(rows, paper.Item("!", w.Say(k), wide)...)
 	}
 	return rows
