@@ -175,21 +175,20 @@ func (s *flatFit) unhook(t *flatTrial) {
 			i, first = m-1, m-2
 		}
 		l := t.f.at[i+1].t - t.f.at[i].t
-		if m < 2 || t.f.bits[i].line || l > shortEnd*s.tol || math.Abs(t.f.bits[i].k)*l < sharp/4 {
+		if m < 2 || t.f.bits[i].line || l > shortEnd*s.tol || math.Abs(t.f.bits[i].k)*l < sharp/8 {
 			continue
 		}
 		room := 0.8 * (t.f.at[first+2].t - t.f.at[first].t)
-		var best *pane
-		for _, times := range [5]float64{1, 2, 4, 8, 16} {
+		for _, times := range [...]float64{16, 8, 4, 3, 2, 1.5, 1} { // the longest that holds turns least
 			n := min(times*l, room)
 			with, cut := []bit{{line: true}, t.f.bits[1]}, t.f.at[0].t+n
 			if last {
 				with, cut = []bit{t.f.bits[first], {line: true}}, t.f.at[m].t-n
 			}
-			best = s.better(best, s.change(t, first, 2, with, cut))
-		}
-		if best != nil && best.dev <= s.tol {
-			t.accept(best)
+			if p := s.change(t, first, 2, with, cut); p != nil && p.dev <= s.tol {
+				t.accept(p)
+				break
+			}
 		}
 	}
 }

@@ -102,8 +102,12 @@ func build(r region.Region) (*Axis, error) {
 	}
 	lists := make([][]piece, len(walls))
 	extra := make([][]float64, len(walls))
+	hint := int32(-1) // one wall ends where the next begins, often under the same disc
 	for e := range walls {
-		lists[e] = f.envelope(int32(e), nil)
+		lists[e] = f.envelope(int32(e), nil, hint)
+		if n := len(lists[e]); n > 0 {
+			hint = lists[e][n-1].j
+		}
 	}
 	for range 6 {
 		dirty := f.mismatches(lists, extra)
@@ -111,7 +115,7 @@ func build(r region.Region) (*Axis, error) {
 			break
 		}
 		for _, e := range dirty {
-			lists[e] = f.envelope(e, extra[e])
+			lists[e] = f.envelope(e, extra[e], -1)
 		}
 	}
 	a.pieces, _ = match(f, lists)

@@ -26,13 +26,21 @@ type stop struct {
 }
 
 // envelope works out the pieces of axis along wall e. Places in extra are
-// looked at besides.
-func (f *field) envelope(e int32, extra []float64) []piece {
+// looked at besides. hint, if not negative, is a wall likely to limit the disc
+// at the start.
+func (f *field) envelope(e int32, extra []float64, hint int32) []piece {
 	w := &f.walls[e]
-	j0, r0 := f.limit(e, 0, -1)
+	j0, r0 := f.limit(e, 0, hint)
 	from := stop{0, j0, r0}
-	b := envelopeBuilder{f: f, e: e, from: 0, j: j0}
-	for _, t := range append(slices.Sorted(slices.Values(extra)), w.span) {
+	b := envelopeBuilder{f: f, e: e, from: 0, j: j0, out: make([]piece, 0, 3)}
+	if len(extra) > 1 {
+		extra = slices.Sorted(slices.Values(extra))
+	}
+	for i := range len(extra) + 1 {
+		t := w.span
+		if i < len(extra) {
+			t = extra[i]
+		}
 		if !(t > from.t && t <= w.span) {
 			continue
 		}
@@ -127,7 +135,7 @@ func (b *envelopeBuilder) crossing(s0, s1 stop) float64 {
 			t = (lo + hi) / 2
 		}
 		v := diff(t)
-		if hi-lo <= f.hair/4 {
+		if hi-lo <= f.hair/4 || math.Abs(v) <= f.hair/1000 {
 			return t
 		}
 		if v < 0 {

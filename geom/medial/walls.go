@@ -19,6 +19,7 @@ type wall struct {
 	loop       int32
 	at         float64 // mm along its loop
 	next, prev int32
+	over, back int32   // the edges beyond a corner that juts into the ink, ahead and behind; -1 where there is none
 	cotAhead   float64 // edges: cot of half the turn to the next edge where they meet convexly, else 0
 	cotBehind  float64
 }
@@ -75,6 +76,16 @@ func wallsOf(r region.Region) []wall {
 		ws[last].next, ws[first].prev = first, last
 		for i := first; i <= last; i++ {
 			ws[ws[i].next].cotBehind = ws[i].cotAhead
+			ws[i].over, ws[i].back = -1, -1
+			if ws[i].point {
+				continue
+			}
+			if m := ws[i].next; ws[m].point {
+				ws[i].over = ws[m].next
+			}
+			if m := ws[i].prev; ws[m].point {
+				ws[i].back = ws[m].prev
+			}
 		}
 	}
 	return ws
@@ -105,13 +116,8 @@ func (f *field) radius(e int32, t float64, p geom.Point, n geom.Vec, j int32) fl
 		}
 		return (float64(dx*dx) + float64(dy*dy)) / (2 * h)
 	}
-	if !a.point { // edges on the two sides of a corner that juts in never share a disc
-		if m := a.next; f.walls[m].point && f.walls[m].next == j {
-			return math.Inf(1)
-		}
-		if m := a.prev; f.walls[m].point && f.walls[m].prev == j {
-			return math.Inf(1)
-		}
+	if j == a.over || j == a.back { // edges on the two sides of a corner that juts in never share a disc
+		return math.Inf(1)
 	}
 	h := float64(dx*b.n.X) + float64(dy*b.n.Y)
 	if h < 0 {
