@@ -30,7 +30,7 @@ func (g Grade) RoomWords() string {
 	case none == len(g.Letters):
 		return "No height was found at which the tube has room."
 	case none > 0:
-		return fmt.Sprintf("Room from %s on, but for %d letters.", mm(g.Least), none)
+		return fmt.Sprintf("Room in every letter but %d from %s on, in nine of ten of these from %s.", none, mm(g.Least), mm(g.LeastMost))
 	}
 	return fmt.Sprintf("Room in every letter from %s on, in nine of ten from %s.", mm(g.Least), mm(g.LeastMost))
 }
