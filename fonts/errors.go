@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"tubewright/nearest"
+	"tubewright/fonts/nearest"
 )
 
 // MissingCharacter is the error for text that a face cannot write.

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"tubewright/cmd/tubewright/job"
-	"tubewright/nearest"
+	"tubewright/fonts/nearest"
 
 	"github.com/spf13/pflag"
 )

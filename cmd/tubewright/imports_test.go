@@ -27,8 +27,6 @@ func importTable() []arrow {
 	pieces := []string{"pattern/finding", "pattern/glass", "pattern/tube"}
 	return []arrow{
 		{"geom", nil, nil},
-		{"nearest", nil, nil},
-		{"artwork", []string{"geom", "geom/region"}, nil},
 		{"geom/region", []string{"geom"}, nil},
 		{"geom/network", []string{"geom"}, nil},
 		{"geom/fit", []string{"geom"}, nil},
@@ -36,9 +34,11 @@ func importTable() []arrow {
 		{"geom/medial", []string{"geom", "geom/region", "geom/network", "geom/fit"}, nil},
 		{"geom/trace", []string{"geom", "geom/region", "geom/network", "geom/fit", "geom/medial"}, nil},
 
-		{"fonts", []string{"geom", "nearest", "fonts/sfnt", "fonts/stroke"}, nil},
+		{"fonts", []string{"geom", "fonts/nearest", "fonts/sfnt", "fonts/stroke"}, nil},
 		{"fonts/sfnt", []string{"geom"}, []string{"…"}}, // the one package with a font library
 		{"fonts/stroke", []string{"geom"}, nil},
+		{"fonts/nearest", nil, nil},
+		{"fonts/artwork", []string{"geom", "geom/region"}, nil},
 
 		{"pattern/glass", nil, nil},
 		{"pattern/finding", []string{"geom"}, nil},
@@ -48,8 +48,6 @@ func importTable() []arrow {
 		{"pattern/route", append([]string{"geom", "geom/…"}, pieces...), nil},
 		{"pattern/bend", append([]string{"geom", "geom/…"}, pieces...), nil},
 		{"pattern/order", append([]string{"geom", "pattern/bend"}, pieces...), nil},
-		{"pattern/stick", append([]string{"geom", "pattern/bend"}, pieces...), nil},
-		{"pattern/plan", append([]string{"geom", "pattern/bend", "pattern/order", "pattern/stick"}, pieces...), nil},
 		{"pattern/stick", append([]string{"geom", "pattern/bend"}, pieces...), nil},
 		{"pattern/plan", append([]string{"geom", "pattern/bend", "pattern/order", "pattern/stick"}, pieces...), nil},
 		{"pattern/sheet", []string{"geom"}, nil},
@@ -66,9 +64,6 @@ func importTable() []arrow {
 		{"pattern/look", append([]string{"geom", "pattern", "pattern/shop/table"}, pieces...), nil},
 		{"pattern/proof", append([]string{"geom", "pattern", "pattern/look", "pattern/support"}, pieces...), []string{"golang.org/x/image/vector"}},
 		{"pattern/preview", append([]string{"geom", "pattern", "pattern/bend", "pattern/card", "pattern/look", "pattern/plan", "pattern/support", "pattern/words"}, pieces...), nil},
-		{"pattern/words", nil, nil},
-		{"pattern/sheet/paper", []string{"geom", "pattern/sheet", "pattern/words"}, nil},
-		{"pattern/tile", []string{"geom", "pattern/sheet", "pattern/sheet/paper"}, nil},
 		{"pattern/export", append([]string{"geom", "pattern", "pattern/bend", "pattern/route", "pattern/plan", "pattern/stick"}, pieces...), nil},
 		{"pattern/patterntest", append([]string{"geom", "pattern", "pattern/bend"}, pieces...), nil},
 		{"pattern/sheet/svg", []string{"geom", "pattern/sheet"}, nil},
@@ -83,7 +78,7 @@ func importTable() []arrow {
 		{"pattern/shop", append([]string{"geom", "pattern", "pattern/bend", "pattern/stick", "pattern/support", "pattern/words", "pattern/shop/…"}, pieces...), nil},
 		{"pattern/shopsheet", []string{"geom", "pattern", "pattern/finding", "pattern/sheet", "pattern/shop", "pattern/shop/quantity"}, nil},
 
-		{"cmd/tubewright/job", []string{"geom", "nearest", "pattern/glass"}, []string{"github.com/pelletier/go-toml/v2"}},
+		{"cmd/tubewright/job", []string{"geom", "fonts/nearest", "pattern/glass"}, []string{"github.com/pelletier/go-toml/v2"}},
 		{"cmd/tubewright", []string{"…"}, []string{"github.com/spf13/pflag"}},
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"runtime/debug"
 	"strings"
 
-	"tubewright/nearest"
+	"tubewright/fonts/nearest"
 
 	"github.com/spf13/pflag"
 )

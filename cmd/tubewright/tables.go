@@ -10,7 +10,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"tubewright/nearest"
+	"tubewright/fonts/nearest"
 	"tubewright/pattern/shop/table"
 
 	"github.com/spf13/pflag"

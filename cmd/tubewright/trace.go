@@ -6,9 +6,9 @@ import (
 	"path/filepath"
 	"strings"
 
-	"tubewright/artwork"
 	"tubewright/cmd/tubewright/job"
 	"tubewright/fonts"
+	"tubewright/fonts/artwork"
 	"tubewright/geom"
 	"tubewright/geom/trace"
 )

@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"tubewright/artwork"
 	"tubewright/cmd/tubewright/job"
+	"tubewright/fonts/artwork"
 	"tubewright/geom"
 	"tubewright/geom/region"
 	"tubewright/geom/trace"

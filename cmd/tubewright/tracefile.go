@@ -9,7 +9,7 @@ import (
 	"io"
 	"strings"
 
-	"tubewright/artwork"
+	"tubewright/fonts/artwork"
 	"tubewright/geom"
 	"tubewright/geom/region"
 	"tubewright/geom/trace"

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"tubewright/fonts/nearest"
 	"tubewright/geom"
-	"tubewright/nearest"
 	"tubewright/pattern/glass"
 )
 

@@ -9,8 +9,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"tubewright/fonts/nearest"
 	"tubewright/geom"
-	"tubewright/nearest"
 	"tubewright/pattern/glass"
 )
 

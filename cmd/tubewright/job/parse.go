@@ -9,7 +9,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"tubewright/nearest"
+	"tubewright/fonts/nearest"
 
 	"github.com/pelletier/go-toml/v2"
 )

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"tubewright/nearest"
+	"tubewright/fonts/nearest"
 
 	"github.com/pelletier/go-toml/v2"
 )
