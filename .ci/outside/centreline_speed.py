@@ -22,7 +22,7 @@ import tempfile
 
 TEXT = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
 FEW = "AOnu"
-ROUNDS = 3
+ROUNDS = 2
 WORST = 20  # times the Boost peer: beyond that a change has broken something
 
 
