@@ -231,6 +231,7 @@ func (b *binder) unitList(f *paper.Flow) {
 // drawing.
 func (b *binder) unit(i int) error {
 	u, w := b.p.Units[i], b.o.Format.Words
+	defer u.Plan.Forget() // of the pictures: hundreds of kB a heat
 	one := pattern.Alone(b.p, i)
 	b.names[u.ID] = len(b.book.Pages)
 	f := &paper.Flow{Format: b.o.Format}

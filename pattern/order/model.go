@@ -125,6 +125,14 @@ func newModel(p Problem) *model {
 // once, as more is asked. It must not be used by two searches at a time.
 type Bends struct{ heats []formed }
 
+// Forget lets go of the poses that were kept while orders were tried; they are worked
+// out again where they are asked for.
+func (b *Bends) Forget() {
+	for i := range b.heats {
+		b.heats[i].poses = nil
+	}
+}
+
 // Prepare returns the bends of all heats of a unit.
 func Prepare(t tube.Tube, heats []bend.Heat) *Bends {
 	out := &Bends{}

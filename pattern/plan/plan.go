@@ -28,6 +28,16 @@ type Plan struct {
 	Pieces   []stick.Piece
 }
 
+// Forget lets go of what was kept to draw the plan's pictures; it is worked out again
+// where they are asked for.
+func (p Plan) Forget() {
+	for _, s := range p.Sections {
+		if s.problem.Bends != nil {
+			s.problem.Bends.Forget()
+		}
+	}
+}
+
 // Unit is what is planned. Tables and heats are renumbered in the order of
 // making. Avoid are stretches that welds must not touch: where supports are.
 type Unit struct {
@@ -66,6 +76,7 @@ func Make(u Unit, rules glass.Rules) (Plan, []finding.Finding) {
 		}
 	}
 	m.finish(&p)
+	m.bends.Forget() // hundreds of kB a heat
 	return p, append(bend.Findings(u.ID, u.Heats, rules), m.findings...)
 }
 
