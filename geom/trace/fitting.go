@@ -18,6 +18,7 @@ func (t *tracer) fitAll() error {
 		d := &t.drafts[i]
 		for k, j := range d.ends {
 			if j == nil || j.onto == nil {
+				t.unhook(d, k, nil)
 				continue
 			}
 			o := j.onto.owner
@@ -36,6 +37,7 @@ func (t *tracer) fitAll() error {
 				}
 			}
 			if h := &t.drafts[o]; h.fitted && len(d.pts) > 0 {
+				t.unhook(d, k, &h.path)
 				at := len(d.pts) - 1
 				if k == 0 {
 					at = 0
@@ -66,6 +68,7 @@ func (t *tracer) fitDraft(d *draft) error {
 	if d.closed && !closed {
 		d.startAtCorner()
 	}
+	d.sharpen(t.opt.Tol / 4)
 	breaks := append(slices.Clone(d.corners), d.vias...)
 	slices.Sort(breaks)
 	from := 0
@@ -81,6 +84,10 @@ func (t *tracer) fitDraft(d *draft) error {
 		opt := fit.Options{Tol: t.opt.Tol, Closed: closed}
 		if slices.Contains(d.vias, from) {
 			opt.StartDir = dir
+			if d.goOnStraight(from, to, dir, t.opt.Tol) {
+				from = to
+				continue
+			}
 		}
 		res, err := fit.Curve(d.pts[from:to+1], opt)
 		if err != nil {
@@ -104,6 +111,26 @@ func (t *tracer) fitDraft(d *draft) error {
 	d.path.Closed = d.closed
 	d.fitted = true
 	return nil
+}
+
+// goOnStraight lets the line that ends the path so far go on to the free end of
+// the draft, if no centre on the way is further than tol from it.
+func (d *draft) goOnStraight(from, to int, dir geom.Vec, tol float64) bool {
+	n := len(d.path.Segments)
+	if n == 0 || to != len(d.pts)-1 || d.ends[1] == nil || d.ends[1].end == EndJunction {
+		return false
+	}
+	last, ok := d.path.Segments[n-1].(geom.Line)
+	on := tip{p: d.pts[from], d: dir}
+	if !ok || slices.ContainsFunc(d.pts[from:], func(p geom.Point) bool { return math.Abs(on.off(p)) > tol }) {
+		return false
+	}
+	way := d.pts[to].Sub(on.p).Dot(dir)
+	if way <= 0 {
+		return false
+	}
+	d.path.Segments[n-1] = geom.Line{A: last.A, B: on.at(way)}
+	return true
 }
 
 // onePlace reports whether all points lie within near of the first.
