@@ -63,6 +63,9 @@ func shopSpec(j job.Job, set table.Set) (shop.Spec, error) {
 	if spec.Changes, err = shop.ParseChanges(s.Changes); err != nil {
 		return spec, fmt.Errorf("colour-changes: %w", err)
 	}
+	if spec.OffCuts, err = shop.ParseOffCuts(s.OffCuts); err != nil {
+		return spec, err
+	}
 	if spec.SupplyAt, err = shop.ParsePlace(s.SupplyAt); err != nil {
 		return spec, fmt.Errorf("supply-at: %w", err)
 	}
