@@ -130,6 +130,9 @@ func places(p Pattern, fs []finding.Finding, w words.Words) string {
 	var loose []string
 	for _, f := range fs {
 		u, number := nearestHeat(p, f)
+		if f.File != "" {
+			continue
+		}
 		if number == 0 {
 			if s := place(f); !slices.Contains(loose, s) {
 				loose = append(loose, s)

@@ -63,7 +63,6 @@ func (c *console) make(args []string) (int, error) {
 		return 0, err
 	}
 	status := c.report(side.findings())
-	c.reportBender(print, p, side.plan)
 	c.say("%s", summary(p))
 	c.sayWritten(j.Out, files)
 	return status, nil

@@ -10,6 +10,7 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/bender"
+	"tubewright/pattern/finding"
 	"tubewright/pattern/mount"
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/dxf"
@@ -94,7 +95,7 @@ func drawAll(p pattern.Pattern, side shopSide) (printed, error) {
 	if out.tiles, err = bender.Tiles(p, out.bench, o); err != nil {
 		return out, fmt.Errorf("tiles.pdf: %w", err)
 	}
-	if out.book, _, err = bender.Book(p, out.bench, o); err != nil {
+	if out.book, err = bender.Book(p, out.bench, o); err != nil {
 		return out, err
 	}
 	sizes := side.mountOptions()
@@ -125,12 +126,9 @@ func rollOptions(j job.Job, o bender.Options) pdf.Options {
 	return pdf.Options{Stretch: o.Format.Readings.Stretch(), OnePage: j.Paper.OnePage == "yes", Words: o.Format.Words}
 }
 
-// reportBender tells how many fields are blank that a remote bender needs.
-func (c *console) reportBender(o bender.Options, p pattern.Pattern, plan shop.Plan) {
-	o = withShopFacts(o, plan)
-	if n := len(o.Missing(p)); n > 0 {
-		c.say("%s that a remote bender needs: blank in bender.pdf; see its cover and the setting order", count(n, "field"))
-	}
+// blanks are the findings of bender.pdf.
+func (s shopSide) blanks() []finding.Finding {
+	return withShopFacts(s.print, s.plan).Findings(s.p)
 }
 
 // withShopFacts adds what the shop's side of the job knows; what the job says holds.

@@ -217,14 +217,14 @@ func (s shopSide) record(j job.Job, made []file) ([]file, error) {
 	return append(out, file{"record.json", b.Bytes(), record.Format}), nil
 }
 
-// result writes result.json: the pattern, the sums of the shop's sheets, and the
-// findings of both.
+// result writes result.json: the pattern, the sums of the shop's sheets, and all
+// findings.
 func (s shopSide) result(w io.Writer) error {
 	sums, spec := s.plan.Sums(), s.plan.Spec
 	out := export.Shop{Colour: spec.Colour, Glass: spec.Glass, Place: spec.Place, Chart: spec.Chart,
 		Lit: sums.Lit, Blocked: sums.Hidden, Legs: sums.Legs, Developed: sums.Glass, Electrical: sums.Electrical, Cable: sums.Cable, Paint: sums.Paint,
 		Bends: sums.Bends, Sticks: sums.Sticks, Welds: sums.Welds, Electrodes: sums.Electrodes, Supports: sums.Supports, Mercury: sums.Mercury,
-		Findings: s.plan.Findings()}
+		Findings: slices.Concat(s.plan.Findings(), s.blanks())}
 	for _, c := range sums.Circuits {
 		out.Circuits = append(out.Circuits, export.Circuit{ID: c.ID, Chart: c.Chart, Units: c.Units, Developed: c.Glass, Electrical: c.Electrical,
 			KV: c.KV, VoltAmperes: c.VoltAmperes, Share: c.Share})
@@ -232,9 +232,9 @@ func (s shopSide) result(w io.Writer) error {
 	return export.WriteJob(w, s.p, out)
 }
 
-// findings are those of the glass and those of the shop's sheets, worst first.
+// findings are those of the glass, the shop's sheets and bender.pdf, worst first.
 func (s shopSide) findings() []finding.Finding {
-	out := slices.Concat(s.p.Findings, s.plan.Findings())
+	out := slices.Concat(s.p.Findings, s.plan.Findings(), s.blanks())
 	finding.Sort(out)
 	return out
 }

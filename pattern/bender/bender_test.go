@@ -10,6 +10,7 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/bender"
+	"tubewright/pattern/finding"
 	"tubewright/pattern/patterntest"
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/paper"
@@ -29,7 +30,7 @@ func options(t testing.TB, language string) bender.Options {
 
 func book(t testing.TB, p pattern.Pattern, o bender.Options) sheet.Book {
 	t.Helper()
-	b, _, err := bender.Book(p, pattern.Draw(p), o)
+	b, err := bender.Book(p, pattern.Draw(p), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,13 +162,13 @@ func TestBlockOutIsTheHiddenGlass(t *testing.T) {
 func TestFields(t *testing.T) {
 	p := patterntest.Word("HE", 40, 1)
 	o := options(t, "")
-	before := len(o.Missing(p))
+	before := len(o.Blanks(p))
 	facts, err := bender.ParseFacts("buyer = Rye & Salt, Kiln Lane 3; U1 painter = the bender; 41 = loose glass")
 	if err != nil {
 		t.Fatal(err)
 	}
 	o.Facts = facts
-	if got := len(o.Missing(p)); got != before-2 { // U2 still has no painter
+	if got := len(o.Blanks(p)); got != before-2 { // U2 still has no painter
 		t.Errorf("%d missing with two fields of the job given, %d without", got, before)
 	}
 	var all strings.Builder
@@ -190,6 +191,42 @@ func TestFields(t *testing.T) {
 		if _, err := bender.ParseFacts(bad); err == nil {
 			t.Errorf("%q is taken", bad)
 		}
+	}
+}
+
+// All blanks make one note, told in the language of the book, by the keys that the
+// setting order takes; with every blank said there is none.
+func TestBlanksAreOneNote(t *testing.T) {
+	p := patterntest.Word("HE", 40, 1)
+	o := options(t, "de")
+	o.Facts, _ = bender.ParseFacts("U1 painter = the bender")
+	got := o.Findings(p)
+	if len(got) != 1 || got[0].Code != "blank-fields" || got[0].Severity != finding.Note || got[0].Remedy == "" {
+		t.Fatalf("got %+v", got)
+	}
+	if m := got[0].Message(); !strings.HasPrefix(m, "bender.pdf: fields that a remote bender needs are blank: 1 order-number, 2 buyer, ") || !strings.Contains(m, ", 28 painter (U2), ") {
+		t.Errorf("the note says %s", m)
+	}
+	var all strings.Builder
+	for _, page := range book(t, p, o).Pages {
+		for _, w := range texts(page) {
+			all.WriteString(w.Text + " ")
+		}
+	}
+	for _, want := range []string{"Angaben, die ein auswärtiger Glasbieger braucht, fehlen: 1 order-number, 2 buyer", "in der Einstellung order angeben"} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("%q is not in the book", want)
+		}
+	}
+	for _, b := range o.Blanks(p) {
+		more, err := bender.ParseFacts(b.Key + " = said")
+		if err != nil {
+			t.Fatalf("%s is not taken by order: %v", b.Key, err)
+		}
+		o.Facts = append(o.Facts, more...)
+	}
+	if got := o.Findings(p); len(got) != 0 {
+		t.Errorf("with all said: %+v", got)
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern"
-	"tubewright/pattern/finding"
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/paper"
 	"tubewright/pattern/tile"
@@ -15,30 +14,30 @@ import (
 // nameColumn is where the values of fields start, mm.
 const nameColumn = 66.0
 
-// Book returns bender.pdf and the fields it lacks. drawn is the pattern's bench sheet.
-func Book(p pattern.Pattern, drawn *sheet.Sheet, o Options) (sheet.Book, []finding.Finding, error) {
+// Book returns bender.pdf. drawn is the pattern's bench sheet.
+func Book(p pattern.Pattern, drawn *sheet.Sheet, o Options) (sheet.Book, error) {
 	o = o.settle(p)
 	if err := o.Format.Check(); err != nil {
-		return sheet.Book{}, nil, err
+		return sheet.Book{}, err
 	}
 	w := o.Format.Words
-	b := &binder{o: o, p: p, missing: o.Missing(p)}
+	b := &binder{o: o, p: p, missing: o.Blanks(p)}
 	b.book = sheet.Book{Title: name(p) + ": " + w.Say("title"), Description: drawn.Description, Language: w.Language()}
 	b.front(drawn)
 	for i := range p.Units {
 		if err := b.unit(i); err != nil {
-			return sheet.Book{}, nil, err
+			return sheet.Book{}, err
 		}
 	}
 	b.tie()
-	return b.book, b.missing, nil
+	return b.book, nil
 }
 
 // binder puts the book together; links are by name until all pages are there.
 type binder struct {
 	o       Options
 	p       pattern.Pattern
-	missing []finding.Finding
+	missing []Blank
 	book    sheet.Book
 	links   []namedLink
 	names   map[string]int // page of each name
@@ -109,7 +108,7 @@ func (b *binder) front(drawn *sheet.Sheet) {
 		f.Add(paper.Heading(w.Say("missing"), width))
 		f.Add(paper.Paragraph(w.Say("missing.words"), 0, width, sheet.Regular)...)
 		for _, m := range b.missing {
-			f.Add(paper.Item("□", m.What, width)...)
+			f.Add(paper.Item("□", m.label(w), width)...)
 		}
 	}
 	f.Start(title, w.Say("overview"), 0)
@@ -120,7 +119,7 @@ func (b *binder) front(drawn *sheet.Sheet) {
 	b.unitList(f)
 	f.Gap(4)
 	loose := b.p
-	loose.Findings = nil
+	loose.Findings = b.o.Findings(b.p)
 	for _, k := range b.p.Findings {
 		if pattern.UnitOf(b.p, k) < 0 {
 			loose.Findings = append(loose.Findings, k)

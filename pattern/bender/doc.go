@@ -9,5 +9,5 @@
 // All words come from package words, so that a bender reads them in his own
 // language. The fields are those that a remote bender needs (trade notes 2, section
 // 11): computed where the pattern knows them, taken from the job where it says
-// them, else a line to write on; a needed field that is blank is reported.
+// them, else a line to write on; needed fields that are blank make one note.
 package bender

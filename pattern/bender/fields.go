@@ -9,7 +9,6 @@ import (
 	"tubewright/geom"
 	"tubewright/pattern"
 	"tubewright/pattern/bend"
-	"tubewright/pattern/finding"
 	"tubewright/pattern/sheet/paper"
 	"tubewright/pattern/tube"
 )
@@ -197,38 +196,6 @@ func envelope(t tube.Tube, d float64) (x, y, z float64) {
 		}
 	}
 	return box.Width() + d, box.Height() + d, hi - lo + d
-}
-
-// Missing returns a warning for each needed field that neither the job nor the
-// pattern fills in; a field of units once, with the units that lack it.
-func (o Options) Missing(p pattern.Pattern) []finding.Finding {
-	var out []finding.Finding
-	for _, f := range fields() {
-		if f.need != required {
-			continue
-		}
-		var units []string
-		if f.group != "unit" && f.group != "ends" {
-			if o.value(f, p, nil) != "" {
-				continue
-			}
-		} else {
-			for i := range p.Units {
-				if o.value(f, p, &p.Units[i]) == "" {
-					units = append(units, p.Units[i].ID)
-				}
-			}
-			if len(units) == 0 {
-				continue
-			}
-		}
-		what := fmt.Sprintf("%d. %s", f.number, o.Format.Words.Say(fmt.Sprintf("field.%d", f.number)))
-		if len(units) > 0 && len(units) < len(p.Units) {
-			what += " (" + strings.Join(units, ", ") + ")"
-		}
-		out = append(out, finding.Finding{Code: "field-missing", Severity: finding.Warning, What: what, Remedy: f.key + " = …"})
-	}
-	return out
 }
 
 // lettersOf returns the letters that a unit lights, in the order of the text.

@@ -31,6 +31,7 @@ type Finding struct {
 	Unit     string // "U1"
 	Stroke   string // "s1"
 	Sheet    string // the shop's sheet it stands on, "loading"; it has then no place on the glass
+	File     string // the file it is about, "bender.pdf"; it has then no place on the glass
 	At       geom.Point3
 	Got      float64
 	Want     float64
@@ -51,9 +52,12 @@ func (f Finding) Message() string {
 	if f.Unit != "" {
 		place = append(place, "unit "+f.Unit)
 	}
-	if f.Sheet != "" {
+	switch {
+	case f.File != "":
+		place = append([]string{f.File}, place...)
+	case f.Sheet != "":
 		place = append([]string{"shop sheet " + f.Sheet}, place...)
-	} else {
+	default:
 		place = append(place, fmt.Sprintf("at (%s, %s)", geom.FormatNumber(f.At.X, 1), geom.FormatNumber(f.At.Y, 1)))
 	}
 	s := strings.Join(place, " ") + ": " + f.What
