@@ -19,7 +19,6 @@ type exactFit struct {
 	target
 	st         stepper
 	dist       []float64
-	loose      float64 // share of the sum of squares a round must still gain
 	first      *spline // before joints were moved, and its largest distance
 	firstWorst float64
 	old        spline // work space

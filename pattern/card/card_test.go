@@ -204,7 +204,8 @@ func TestSameCardsEveryTime(t *testing.T) {
 		}
 		return s
 	}
-	if draw() != draw() {
+	first, second := draw(), draw()
+	if first != second {
 		t.Error("two runs differ")
 	}
 }

@@ -67,12 +67,6 @@ func (v Verdict) String() string {
 	return [...]string{"good", "with care", "not for one line"}[v]
 }
 
-// The sweep of a good trace, as shares of the ink.
-const (
-	leastCover = 0.97
-	mostSpill  = 0.03
-)
-
 // careMost is the share of letters that may need care in a good face.
 const careMost = 0.15
 
