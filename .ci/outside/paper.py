@@ -121,7 +121,7 @@ def tiles(folder, whole):
     seen = 0
     numbers = []
     for n in range(1, len(sizes) + 1):
-        _, text, _ = run("pdftotext", "-f", str(n), "-l", str(n), "-layout", pdf, "-")
+        _, text, _ = run("pdftotext", "-f", str(n), "-l", str(n), "-raw", pdf, "-")
         m = re.search(r"x ([−\d.-]+) … ([−\d.-]+), y ([−\d.-]+) … ([−\d.-]+) mm", text)
         if m:
             numbers.append((n, [float(v.replace("−", "-")) for v in m.groups()]))
@@ -144,16 +144,23 @@ def tiles(folder, whole):
         mask[:3] = mask[-3:] = False
         mask[:, :3] = mask[:, -3:] = False
         _, words, _ = run("pdftotext", "-f", str(n), "-l", str(n), "-bbox", pdf, "-")
+        sides = {"left": (0, 0), "right": (0, w), "top": (1, 0), "bottom": (1, h)}
         for k in re.finditer(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(\d+[ab]|D[1-4])<', words):
             v = [float(t) * dpi / 72 for t in k.groups()[:4]]
             r = 11 * scale
             mask[max(0, round(v[1] - py - r)):max(0, round(v[3] - py + r)), max(0, round(v[0] - px - r)):max(0, round(v[2] - px + r))] = False
+            middle = ((v[0] + v[2]) / 2 - px, (v[1] + v[3]) / 2 - py)
+            sides = {name: (axis, edge) for name, (axis, edge) in sides.items() if abs(middle[axis] - edge) > 15 * scale}
             # Where glass runs all along a joint its second mark has no name: leave out
             # the middle of the joint's strip.
             if k.group(5).endswith("a") and k.group(5)[:-1] + "b<" not in words:
                 s = 6 * scale
                 mask[:, max(0, round((v[0] + v[2]) / 2 - px - s)):max(0, round((v[0] + v[2]) / 2 - px + s))] = False
                 mask[max(0, round((v[1] + v[3]) / 2 - py - s)):max(0, round((v[1] + v[3]) / 2 - py + s)), :] = False
+        for axis, edge in sides.values():  # no mark with a name at all: the middle of the strip
+            at = abs(edge - 7.5 * scale)
+            band = slice(max(0, round(at - 6 * scale)), round(at + 6 * scale))
+            mask[(band, slice(None)) if axis else (slice(None), band)] = False
         lost = mask & inside(folder, x0, y1, scale, h, w) & (b < 100) & (near(a) > 200)
         new = mask & (a < 100) & (near(b) > 200)
         seen += int((mask & (a < 100)).sum())
