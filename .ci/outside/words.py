@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Makes random words in every embedded face, sizes and tubes, and holds each to the physics.
 
-Usage: words.py [NUMBER]     (from the top of the repository; 320 words if not said)
+Usage: words.py [NUMBER]     (from the top of the repository; 300 words if not said)
 
 TUBEWRIGHT names the program (else it is built), TUBEWRIGHT_SHARED the folder with
 check/validate_result.py (default: ../shared). The words are drawn from a fixed seed,
@@ -61,7 +61,7 @@ def run(program, checker, folder, job):
 
 
 def main():
-    number = int(sys.argv[1]) if len(sys.argv) > 1 else 320
+    number = int(sys.argv[1]) if len(sys.argv) > 1 else 300
     checker = os.path.join(os.environ.get("TUBEWRIGHT_SHARED", "../shared"), "check", "validate_result.py")
     if not os.path.exists(checker):
         sys.exit(f"words.py: {checker} is missing; set TUBEWRIGHT_SHARED")
