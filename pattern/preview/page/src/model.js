@@ -70,8 +70,8 @@ export class Model {
 
   partTone(part) { return PARTS[part] ?? PARTS.still; }
 
-  // placeOf returns where a finding is: those of the shop's sheets are about no place.
-  placeOf(f) { return f.code.startsWith('shop-') && !f.unit ? null : f.at; }
+  // placeOf returns where a finding is; null where it is about the whole sign.
+  placeOf(f) { return f.unit || f.at.some((v) => v !== 0) ? f.at : null; }
 
   // kindOf names the kind of a heat in the language of the page.
   kindOf(u, heat) { return u.look.heats.find((h) => h.number === heat.number)?.kind || heat.kind; }
