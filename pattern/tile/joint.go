@@ -292,22 +292,35 @@ func (l *Layout) byDistance(p geom.Point) []Tile {
 	return out
 }
 
-// drawMarks draws all marks on a sheet of their own, in the drawing's frame.
+// drawMarks draws all marks on a sheet of their own, as large as all tiles together:
+// they reach beyond the drawing, and what lies outside a sheet is not printed.
 func (l *Layout) drawMarks() {
-	s := &sheet.Sheet{Width: l.Of.Width, Height: l.Of.Height, Frame: l.Of.Frame}
+	all := l.all()
+	s := &sheet.Sheet{Width: all.Width(), Height: all.Height(), Frame: l.Of.Frame}
+	put := func(g sheet.Group, items []sheet.Item) sheet.Group {
+		for _, i := range items {
+			g.Items = append(g.Items, sheet.Moved(i, all.Min.Sub(geom.Point{}).Neg()))
+		}
+		return g
+	}
 	layer := sheet.Layer{ID: "joints", Name: "Joints"}
 	for _, j := range l.Joints {
 		g := sheet.Group{ID: fmt.Sprintf("joint-%d", j.Number)}
 		for _, m := range j.Marks {
-			g.Items = append(g.Items, m.draw()...)
+			g = put(g, m.draw())
 		}
 		layer.Groups = append(layer.Groups, g)
 	}
 	for i, c := range l.Corners {
-		layer.Groups = append(layer.Groups, sheet.Group{ID: fmt.Sprintf("long-%d", i+1), Items: longMark(c, fmt.Sprintf("D%d", i+1))})
+		layer.Groups = append(layer.Groups, put(sheet.Group{ID: fmt.Sprintf("long-%d", i+1)}, longMark(c, fmt.Sprintf("D%d", i+1))))
 	}
 	s.Layers = []sheet.Layer{layer}
 	l.marks = s
+}
+
+// all is what the tiles show together.
+func (l Layout) all() geom.Rect {
+	return l.Tiles[0].Window.Union(l.Tiles[len(l.Tiles)-1].Window)
 }
 
 // longMark is a target: quarters of a disc, whose centre is sharp to measure to.

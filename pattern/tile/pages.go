@@ -32,7 +32,9 @@ func (l Layout) page(i int, title string) sheet.Page {
 	p := l.Options.Format.Page(title, name)
 	a := l.Options.Format.Area()
 	at := geom.Point{X: a.Min.X + besideWindow, Y: a.Min.Y + underWindow}
-	p.Views = []sheet.View{{Of: l.Of, Window: t.Window, At: at}, {Of: l.marks, Window: t.Window, At: at}}
+	from := l.all().Min.Sub(geom.Point{}).Neg() // the sheet of the marks starts there
+	ofMarks := geom.Rect{Min: t.Window.Min.Add(from), Max: t.Window.Max.Add(from)}
+	p.Views = []sheet.View{{Of: l.Of, Window: t.Window, At: at}, {Of: l.marks, Window: ofMarks, At: at}}
 	w := geom.Rect{Min: at, Max: at.Add(geom.Vec{X: t.Window.Width(), Y: t.Window.Height()})}
 	edges := l.edges(t, w)
 	place := l.Options.Format.Words.Say("tile.place", name, t.Row+1, l.Rows, t.Column+1, l.Columns) + "  " +

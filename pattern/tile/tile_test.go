@@ -112,6 +112,45 @@ func TestMatchMarks(t *testing.T) {
 	}
 }
 
+// A page shows of a sheet only what lies on it: all marks do, though the outer tiles
+// reach beyond the drawing, and each stands where the drawing's window has its place.
+func TestMatchMarksArePrinted(t *testing.T) {
+	l, beyond := layout(t, "HEXSHEXS", 4, "A4"), 0
+	drawing := geom.Rect{Max: geom.Point{X: l.Of.Width, Y: l.Of.Height}}
+	for n, p := range l.Sheets("x") {
+		picture, marks := p.Views[0], p.Views[1]
+		paper := geom.Rect{Max: geom.Point{X: marks.Of.Width, Y: marks.Of.Height}}
+		back := picture.Window.Min.Sub(marks.Window.Min).Add(marks.At.Sub(picture.At))
+		places := map[geom.Point]bool{} // of the crosses, in the frame of the drawing, to 0.001 mm
+		for _, g := range marks.Of.Layers[0].Groups {
+			for _, i := range g.Items {
+				box := sheet.Group{Items: []sheet.Item{i}}.Bounds()
+				if !paper.Contains(box.Min) || !paper.Contains(box.Max) {
+					t.Fatalf("page %d: %s at %v is not on its sheet of %v", n+1, g.ID, box, paper)
+				}
+				places[rounded(box.Centre().Add(back))] = true
+			}
+		}
+		for _, j := range l.Joints {
+			for _, m := range j.Marks {
+				if !drawing.Contains(m.At) {
+					beyond++
+				}
+				if !places[rounded(m.At)] {
+					t.Fatalf("page %d: %s is not at %v", n+1, m.Name, m.At)
+				}
+			}
+		}
+	}
+	if beyond == 0 {
+		t.Error("no mark stands beyond the drawing: the test tells nothing")
+	}
+}
+
+func rounded(p geom.Point) geom.Point {
+	return geom.Point{X: math.Round(1e3 * p.X), Y: math.Round(1e3 * p.Y)}
+}
+
 // What stands in a blank tile is nothing: of two letters far apart the pages between
 // are left out.
 func TestBlankTilesAreLeftOut(t *testing.T) {
