@@ -11,10 +11,12 @@ import (
 // could tell from its neighbours.
 const leastSegment = 0.5
 
-// tidied joins what is one line or circle and refits around segments shorter
-// than leastSegment, where that can be done at next to no cost.
+// tidied joins what is one line or circle, makes lines of arcs that bend nothing,
+// and refits around segments shorter than leastSegment, where that can be done at
+// next to no cost.
 func tidied(p geom.Path, lim Limits) geom.Path {
 	p.Segments = joined(withoutFlatArcs(p.Segments))
+	p = withoutSlightBows(p, lim)
 	for i := 0; i < len(p.Segments); i++ {
 		if p.Segments[i].Length() >= leastSegment {
 			continue
