@@ -39,7 +39,7 @@ func (d *draft) sharpen(level float64) {
 }
 
 // straightRun returns the line that the centres a to b lie on, but for those
-// within hookZone of either end, as a tip at the first of them that points on.
+// within hookZone of either end, as a tip at the first of them.
 func (d *draft) straightRun(a, b int, level float64) (tip, bool) {
 	from, to := a, b
 	for way := 0.0; from < b && way < hookZone*d.radius[a]; from++ {
@@ -48,16 +48,10 @@ func (d *draft) straightRun(a, b int, level float64) (tip, bool) {
 	for way := 0.0; to > a && way < hookZone*d.radius[b]; to-- {
 		way += d.pts[to].Dist(d.pts[to-1])
 	}
-	if to-from < 2 || d.pts[to].Dist(d.pts[from]) < leastBody*d.radius[from] {
+	if to <= from || d.pts[to].Dist(d.pts[from]) < leastBody*d.radius[from] {
 		return tip{}, false
 	}
-	line := tip{p: d.pts[from], d: d.pts[to].Sub(d.pts[from]).Unit()}
-	for _, p := range d.pts[from:to] {
-		if math.Abs(line.off(p)) > level {
-			return tip{}, false
-		}
-	}
-	return line, true
+	return straightTip(d.pts[from:to+1], level)
 }
 
 // meets returns where two straight tips' lines cross, if they turn enough.

@@ -21,7 +21,7 @@ const (
 	hookRound = 0.4  // the same where the end is a half circle as wide as the stroke
 	leastTee  = 0.4  // sine of the angle at which a stroke must come to another: what runs along it may bend into it
 	roundSure = 0.05 // half-widths by which the middle of such a half circle may be off
-	hookAtTee = 1.0  // half-widths that an end on another stroke may hook
+	hookAtTee = 1.5  // half-widths that an end on another stroke may hook
 )
 
 // unhook redraws the end k (0 or 1) of a draft that hooks. The host is the
@@ -81,14 +81,11 @@ func (d *draft) body(level float64) (tp tip, hook int, ok bool) {
 			length, rest = length-step, rest+step
 		}
 	}
-	if length < leastBody*r || to-from < 2 {
+	if length < leastBody*r {
 		return tip{}, 0, false
 	}
-	tp = tip{p: d.pts[from], d: d.pts[from].Sub(d.pts[to]).Unit()}
-	for _, p := range d.pts[from:to] {
-		if math.Abs(tp.off(p)) > bodyLevel*r {
-			return tip{}, 0, false
-		}
+	if tp, ok = straightTip(d.pts[from:to+1], bodyLevel*r); !ok {
+		return tip{}, 0, false
 	}
 	for i := from - 1; i >= 0; i-- {
 		if math.Abs(tp.off(d.pts[i])) > min(level, hookLevel*r) {
@@ -96,6 +93,21 @@ func (d *draft) body(level float64) (tp tip, hook int, ok bool) {
 		}
 	}
 	return tp, 0, true
+}
+
+// straightTip returns the line from the last of the points to the first, as a
+// tip there, if no point is further than level from it. Two points tell nothing.
+func straightTip(pts []geom.Point, level float64) (tip, bool) {
+	if len(pts) < 3 {
+		return tip{}, false
+	}
+	line := tip{p: pts[0], d: pts[0].Sub(pts[len(pts)-1]).Unit()}
+	for _, p := range pts {
+		if math.Abs(line.off(p)) > level {
+			return tip{}, false
+		}
+	}
+	return line, true
 }
 
 // off returns how far q lies left of a straight tip's line.
@@ -106,11 +118,9 @@ func (t *tracer) straightEnd(tp tip, old geom.Point, r float64, j *join, host *g
 	reach := 2 * hookZone * r
 	switch {
 	case host != nil:
-		_, i, _, ok := firstCrossing(append([]geom.Point{tp.p}, tp.ahead(r/40, reach)...), host.Samples(r/20))
-		n := math.Min(math.Ceil(reach/(r/40)), mostSteps)
-		way := (float64(i) + 0.5) * reach / n
-		at, _ := host.Nearest(tp.at(way))
-		return way, ok && tp.at(way).Dist(old) < 2*r && math.Abs(host.DirAt(at).Cross(tp.d)) > leastTee
+		p, _, _, ok := firstCrossing([]geom.Point{tp.p, tp.at(reach)}, host.Samples(r/20))
+		at, _ := host.Nearest(p)
+		return p.Dist(tp.p), ok && p.Dist(old) < 2.5*r && math.Abs(host.DirAt(at).Cross(tp.d)) > leastTee
 	case j.end == EndJunction:
 		return 0, false
 	case j.end == EndRound:
