@@ -10,9 +10,10 @@ import (
 // The most of each that a file may hold. Lettering takes hundreds; the bounds
 // keep damaged or hostile files from eating the machine.
 const (
-	MaxFile   = 32 << 20 // bytes
-	maxNodes  = 200_000  // elements, those shown again by references counted again
-	maxDepth  = 200      // groups within groups
+	MaxFile   = 32 << 20            // bytes
+	maxNodes  = 200_000             // elements, those shown again by references counted again
+	maxRead   = MaxFile + MaxFile/4 // bytes of attributes, likewise
+	maxDepth  = 200                 // groups within groups
 	maxCurves = 200_000
 	maxShapes = 20_000
 	maxCoord  = 1e7 // user units, either way

@@ -202,6 +202,12 @@ func TestErrors(t *testing.T) {
 	doubling.WriteString(`</defs><use href="#a40"/>`)
 	entities := `<?xml version="1.0"?><!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;"><!ENTITY c "&b;&b;&b;&b;">]>` +
 		`<svg xmlns="http://www.w3.org/2000/svg"><rect id="&c;" width="1" height="1"/></svg>`
+	// A little file that asks for a lot of work.
+	rules := strings.Repeat("x.c{fill:red}", maxRules)
+	crowd := strings.Repeat(`<rect class="c" width="1" height="1"/>`, 20_000)
+	again := func(part string) string {
+		return `<defs><g id="r">` + part + `</g></defs>` + strings.Repeat(`<use href="#r"/>`, 5000)
+	}
 	for _, tc := range []struct{ name, file, want string }{
 		{"empty", "", "a.svg: there is no drawing in the file"},
 		{"not XML", "height = 5", "there is no drawing in the file"},
@@ -216,6 +222,10 @@ func TestErrors(t *testing.T) {
 		{"deep", string(svgOf(deep)), "200 deep"},
 		{"doubling", string(svgOf(doubling.String())), "refers to its own parts too often"},
 		{"circle of references", string(svgOf(`<g id="a"><use href="#a"/></g>`)), "refers to its own parts too often"},
+		{"rules that hold for nothing", string(svgOf(`<style>` + rules + `</style>` + crowd)), "too many rules"},
+		{"a long style again and again", string(svgOf(again(`<g style="` + strings.Repeat("a:b;", 5000) + `"/>`))), "refers to its own parts too often"},
+		{"starts without curves", string(svgOf(`<path d="` + strings.Repeat("M0 0", maxCurves+1) + `"/>`)), "more than 200000 curves"},
+		{"an entity that grows", `<!DOCTYPE svg [<!ENTITY a "` + strings.Repeat("a", 49) + `">]><svg xmlns="http://www.w3.org/2000/svg" id="&a;"/>`, "not well-formed XML"},
 		{"no area", string(svgOf(`<path fill="none" stroke="black" d="M0 0L9 9"/>`)), "no filled outline in the drawing: it has a stroke but no fill"},
 		{"nothing", string(svgOf(``)), "there is no filled outline"},
 		{"white", string(svgOf(`<rect fill="white" width="5" height="5"/>`)), "all shapes of the drawing are white"},

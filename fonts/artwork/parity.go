@@ -52,7 +52,7 @@ func byParity(o geom.Outline) (geom.Outline, error) {
 				depth++
 			}
 		}
-		a := signedArea(l)
+		a := region.Region{Loops: loops[i : i+1]}.Area()
 		if (a > 0) != (depth%2 == 0) {
 			out[i] = reversed(o[i])
 			a = -a
@@ -81,14 +81,6 @@ func holds(loop []geom.Point, p geom.Point) bool {
 		}
 	}
 	return in
-}
-
-func signedArea(l []geom.Point) float64 {
-	var s float64
-	for i := 1; i+1 < len(l); i++ {
-		s += l[i].Sub(l[0]).Cross(l[i+1].Sub(l[0]))
-	}
-	return s / 2
 }
 
 // reversed returns the contour run the other way; where the file left it open,

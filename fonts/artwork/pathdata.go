@@ -162,6 +162,7 @@ func (r *pathReader) step(cmd byte) error {
 	case 'M':
 		r.at = point(0)
 		r.out = append(r.out, geom.Contour{Start: r.at})
+		r.curves++ // a contour without a curve takes room too
 	case 'Z':
 		if len(r.out) > 0 {
 			r.at = r.out[len(r.out)-1].Start

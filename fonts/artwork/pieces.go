@@ -1,6 +1,7 @@
 package artwork
 
 import (
+	"cmp"
 	"slices"
 
 	"tubewright/geom"
@@ -87,15 +88,7 @@ func apart(r region.Region) []region.Region {
 			parts[best].loops = append(parts[best].loops, h)
 		}
 	}
-	slices.SortStableFunc(parts, func(a, b part) int {
-		switch {
-		case a.box.Min.X < b.box.Min.X:
-			return -1
-		case a.box.Min.X > b.box.Min.X:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(a.box.Min.X, b.box.Min.X) })
 	out := make([]region.Region, len(parts))
 	for i, p := range parts {
 		out[i] = region.Region{Loops: p.loops}

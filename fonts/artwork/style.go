@@ -26,7 +26,7 @@ func firstLook() look {
 type sheets struct {
 	rules  int
 	byName [3]map[string][]rule // for elements, classes, ids; looked up, never ranged over
-	work   int                  // declarations carried out
+	work   int                  // rules looked at and declarations carried out
 	unread []Remark
 }
 
@@ -39,7 +39,8 @@ type rule struct {
 	decl          [][2]string
 }
 
-// The most style rules that are read, and declarations carried out in all.
+// The most style rules that are read; and rules looked at and declarations
+// carried out for the elements, in all.
 const (
 	maxRules = 5000
 	maxWork  = 20_000_000
@@ -67,7 +68,7 @@ func styleSheets(root *node) sheets {
 }
 
 func (s *sheets) read(n *node) {
-	for _, block := range strings.Split(withoutComments(n.text), "}") {
+	for _, block := range strings.Split(withoutComments(string(n.text)), "}") {
 		selectors, body, ok := strings.Cut(block, "{")
 		if !ok {
 			continue
@@ -130,12 +131,15 @@ func (s *sheets) rulesFor(n *node) []rule {
 	const mostClasses = 64
 	out := slices.Concat(s.byName[0][""], s.byName[0][n.name])
 	classes := strings.Fields(n.get("class"))
-	for _, c := range classes[:min(len(classes), mostClasses)] {
-		out = append(out, s.byName[1][c]...)
+	for i, c := range classes[:min(len(classes), mostClasses)] {
+		if !slices.Contains(classes[:i], c) {
+			out = append(out, s.byName[1][c]...)
+		}
 	}
 	if n.id != "" {
 		out = append(out, s.byName[2][n.id]...)
 	}
+	s.work += len(out)
 	out = slices.DeleteFunc(out, func(r rule) bool { return r.element != "" && r.element != n.name })
 	slices.SortStableFunc(out, func(a, b rule) int { return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.order, b.order)) })
 	return out

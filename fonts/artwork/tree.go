@@ -15,7 +15,8 @@ type node struct {
 	id   string
 	line int
 	attr []xml.Attr
-	text string // of a style element
+	text []byte // of a style element
+	size int    // bytes of its attributes
 	kids []*node
 }
 
@@ -64,7 +65,7 @@ func readTree(data []byte, file string) (*node, error) {
 			readEntities(string(t), dec.Entity)
 		case xml.CharData:
 			if len(open) > 0 && open[len(open)-1].name == "style" {
-				open[len(open)-1].text += string(t)
+				open[len(open)-1].text = append(open[len(open)-1].text, t...)
 			}
 		case xml.EndElement:
 			open = open[:len(open)-1]
@@ -77,6 +78,9 @@ func readTree(data []byte, file string) (*node, error) {
 			}
 			n := &node{name: t.Name.Local, line: line, attr: t.Copy().Attr}
 			n.id = n.get("id")
+			for _, a := range n.attr {
+				n.size += len(a.Name.Local) + len(a.Value)
+			}
 			if count++; count > maxNodes {
 				return fail(line, fmt.Sprintf("the file has more than %d elements", maxNodes), "simplify the drawing")
 			}
@@ -113,9 +117,10 @@ func xmlWords(err error) string {
 
 // readEntities takes up the plain entities of a document type, which some
 // drawing programs use for the names of namespaces. An entity that names
-// another is not taken up: such files can be made to grow without bound.
+// another, or is far longer than its name, is not taken up: such files can be
+// made to grow without bound.
 func readEntities(directive string, into map[string]string) {
-	const most, longest = 64, 200
+	const most, growth = 64, 16
 	for _, part := range strings.Split(directive, "<!ENTITY")[1:] {
 		name, rest, ok := strings.Cut(strings.TrimSpace(part), " ")
 		rest = strings.TrimSpace(rest)
@@ -123,7 +128,7 @@ func readEntities(directive string, into map[string]string) {
 			continue
 		}
 		value, _, ok := strings.Cut(rest[1:], rest[:1])
-		if ok && len(into) < most && len(value) <= longest && !strings.ContainsAny(value, "&%") {
+		if ok && len(into) < most && len(value) <= growth*(len(name)+2) && !strings.ContainsAny(value, "&%") {
 			into[name] = value
 		}
 	}

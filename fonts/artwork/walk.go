@@ -18,6 +18,7 @@ type walker struct {
 	shapes  []Shape
 	remarks []Remark
 	visits  int
+	read    int // bytes of attributes
 	curves  int
 	clips   map[*node]bool // remarked on already
 	whites  int            // shapes as white as the paper
@@ -44,7 +45,9 @@ func (w *walker) remark(n *node, l look, differs bool, what, remedy string) {
 // walk takes up an element and those in it; m leads from its parent's units to
 // the drawing's.
 func (w *walker) walk(n *node, up look, m geom.Affine, depth int) error {
-	if w.visits++; w.visits > maxNodes || depth > maxDepth {
+	w.visits++
+	w.read += n.size
+	if w.visits > maxNodes || w.read > maxRead || depth > maxDepth {
 		return w.fault(n, "the drawing refers to its own parts too often", "expand the references (clones, symbols) in the drawing program")
 	}
 	if isBackstage(n.name) {
