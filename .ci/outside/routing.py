@@ -160,11 +160,11 @@ def practice(program, folder):
         ours, terms = price(made(program, folder, c, f'text = "{c}"\nfont = "futural"\nheight = "150mm"\ntube = "12mm"\n'))
         print(f"{c}: {ours:.0f} mm-equivalents, as the trade runs it {hand:.0f}; " + ", ".join(f"{k} {v:.0f}" for k, v in terms.items()))
         bad += ours > hand + 1e-6
-    for c, stroke in (("T", 1), ("K", 1)):
+    for c, strokes in (("T", (1, 2)), ("K", (1, 2, 3))):
         job = f'text = "{c}"\nfont = "futural"\nheight = "200mm"\ntube = "12mm"\n'
         ours, _ = price(made(program, folder, c, job))
         results = []
-        for k in (1, 2, 3)[:2 if c == "T" else 3]:
+        for k in strokes:
             r = made(program, folder, f"{c}{k}", job + f"[[letter]]\nletter = 1\ndouble = [{k}]\n")
             if not any(f["code"] == "wish-not-possible" for f in r["findings"]):
                 results.append(price(r)[0])
