@@ -136,11 +136,15 @@ func (d *drawing) unit(u pattern.Unit, view func(geom.Point3) geom.Point) {
 	}
 }
 
+// bow is how far in mm an arc may stand off the chords it is drawn with: a good deal
+// under the width of the thinnest line, so that no curve looks cornered at full size.
+const bow = 0.02
+
 // points returns points of a piece, near enough to each other to be drawn.
 func points(s geom.Segment3) []geom.Point3 {
 	n := 1
 	if a, ok := s.(geom.Arc3); ok {
-		n = max(2, int(math.Ceil(float64(a.Angle)/0.15)))
+		n = max(2, int(math.Ceil(float64(a.Angle)/(2*math.Acos(max(0, 1-bow/a.Radius()))))))
 	}
 	out := make([]geom.Point3, n+1)
 	for k := range out {
