@@ -66,6 +66,20 @@ func TellFindings(p Pattern, w words.Words) []Told {
 	return out
 }
 
+// TellFinding tells one finding in a language, with its place. What the shop's sheets
+// say has no other language, and is told as they do.
+func TellFinding(p Pattern, f finding.Finding, w words.Words) string {
+	if f.Sheet != "" {
+		return f.Message()
+	}
+	p.Findings = []finding.Finding{f}
+	text := TellFindings(p, w)[0].Text
+	if f.File != "" {
+		text = f.File + ": " + text
+	}
+	return text
+}
+
 // capital writes the first letter of a sentence large.
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)

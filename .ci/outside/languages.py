@@ -70,10 +70,16 @@ def pdf(path, language):
 
 
 def findings(out, language):
-    """No finding of the job, however rare, stands in English in its drawing."""
+    """No finding of the job, however rare, stands in English in its drawing or in the
+    3-D view. The shop's sheets are in English, and so is what they find."""
     with open(out + '/result.json') as f:
         told = json.load(f)['findings']
     text = squeezed(run('pdftotext', '-raw', out + '/pattern.pdf', '-').stdout)
+    with open(out + '/preview.html', encoding='utf-8') as f:
+        beside = re.search(r'id="extra">(.*?)</script', f.read(), re.S)
+    view = json.loads(beside[1])['findings'] if beside else []
+    check(len(view) == len(told), f'{out}: {len(view)} findings in the 3-D view, {len(told)} in result.json')
+    text += ' ' + squeezed(' '.join(said for f, said_of in zip(told, view) if not f['message'].startswith('shop sheet') for said in said_of))
     check(len(told) > 3, f'{out}: only {len(told)} findings')
     for f in told if language != 'en' else []:
         part = re.split(r'\d', f['message'].split('): ', 1)[-1])[0]

@@ -120,7 +120,7 @@ func (s shopSide) page() (file, error) {
 	if err := s.result(&result); err != nil {
 		return file{}, err
 	}
-	job := preview.Job{Pattern: s.p, Result: result.Bytes(), Support: s.supportRule(), Gap: s.gap(), Words: s.print.Format.Words}
+	job := preview.Job{Pattern: s.p, Result: result.Bytes(), Findings: s.findings(), Support: s.supportRule(), Gap: s.gap(), Words: s.print.Format.Words}
 	for _, sp := range spans {
 		job.Spans = append(job.Spans, preview.Span(sp))
 	}

@@ -16,6 +16,7 @@ import (
 	"tubewright/pattern"
 	"tubewright/pattern/bend"
 	"tubewright/pattern/card"
+	"tubewright/pattern/finding"
 	"tubewright/pattern/glass"
 	"tubewright/pattern/look"
 	"tubewright/pattern/plan"
@@ -41,12 +42,13 @@ type Span struct {
 
 // Job is what the page shows.
 type Job struct {
-	Pattern pattern.Pattern
-	Result  []byte // result.json of the same pattern
-	Spans   []Span // at least one at 0 for each unit
-	Support support.Rule
-	Words   words.Words // language of the page; the zero value is English
-	Gap     float64     // mm of air between glass and wall
+	Pattern  pattern.Pattern
+	Result   []byte            // result.json of the same pattern
+	Findings []finding.Finding // those of Result, in its order
+	Spans    []Span            // at least one at 0 for each unit
+	Support  support.Rule
+	Words    words.Words // language of the page; the zero value is English
+	Gap      float64     // mm of air between glass and wall
 }
 
 // Extra is what stands in the page beside result.json. Front frame, mm.
@@ -56,7 +58,7 @@ type extra struct {
 	Units    []unit            `json:"units"` // as in result.json
 	Language string            `json:"language"`
 	Labels   map[string]string `json:"labels"`
-	Findings [][2]string       `json:"findings"` // message and remedy, as in result.json
+	Findings [][2]string       `json:"findings"` // message and remedy of each of result.json, in the language of the page
 }
 
 type post struct {
@@ -167,11 +169,10 @@ func hash(text string) string {
 
 func newExtra(j Job) (extra, error) {
 	w := j.Words.OrEnglish()
-	found, err := findingsIn(w, j.Result)
-	if err != nil {
-		return extra{}, err
+	x := extra{Language: w.Language(), Labels: labelsIn(w.Language()), Findings: [][2]string{}, WallZ: rounded(look.WallZ(j.Pattern, j.Gap)), Supports: []post{}, Units: []unit{}}
+	for _, f := range j.Findings {
+		x.Findings = append(x.Findings, [2]string{pattern.TellFinding(j.Pattern, f, w), w.Tell(f.Remedy)})
 	}
-	x := extra{Language: w.Language(), Labels: labelsIn(w.Language()), Findings: found, WallZ: rounded(look.WallZ(j.Pattern, j.Gap)), Supports: []post{}, Units: []unit{}}
 	says := card.Messages(w)
 	for _, s := range support.Places(j.Pattern, j.Support) {
 		x.Supports = append(x.Supports, post{s.Unit, point(s.At), rounded(s.S)})
@@ -192,21 +193,6 @@ func newExtra(j Job) (extra, error) {
 		x.Units = append(x.Units, v)
 	}
 	return x, nil
-}
-
-// findingsIn says the findings of a result in a language.
-func findingsIn(w words.Words, result []byte) ([][2]string, error) {
-	var r struct {
-		Findings []struct{ Message, Remedy string }
-	}
-	if err := json.Unmarshal(result, &r); err != nil {
-		return nil, fmt.Errorf("preview: %w", err)
-	}
-	out := [][2]string{}
-	for _, f := range r.Findings {
-		out = append(out, [2]string{w.Tell(f.Message), w.Tell(f.Remedy)})
-	}
-	return out, nil
 }
 
 func viewOf(u pattern.Unit, rules glass.Rules, says plan.Messages) planView {

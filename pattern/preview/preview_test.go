@@ -6,15 +6,18 @@ import (
 	"errors"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
 	"tubewright/pattern"
 	"tubewright/pattern/export"
+	"tubewright/pattern/finding"
 	"tubewright/pattern/look"
 	"tubewright/pattern/patterntest"
 	"tubewright/pattern/preview"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/words"
 )
 
 func job(t testing.TB, p pattern.Pattern) preview.Job {
@@ -27,7 +30,7 @@ func job(t testing.TB, p pattern.Pattern) preview.Job {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := preview.Job{Pattern: p, Result: b.Bytes(), Gap: 6}
+	j := preview.Job{Pattern: p, Result: b.Bytes(), Findings: p.Findings, Gap: 6}
 	for _, u := range p.Units {
 		j.Spans = append(j.Spans, preview.Span{Unit: u.ID, Light: l})
 	}
@@ -78,6 +81,38 @@ func TestResultIsInThePage(t *testing.T) {
 	y, _ := json.Marshal(b)
 	if !bytes.Equal(x, y) {
 		t.Error("the result in the page is another")
+	}
+}
+
+// The page tells each finding of result.json in its own language, by the heats that it
+// shows; what has no place on the glass by its file.
+func TestFindingsAreToldInTheLanguage(t *testing.T) {
+	p := patterntest.WithFindings(patterntest.Word("HE", 40, 1))
+	p.Findings[len(p.Findings)-1].What = "a tight bend: gather glass before bending"
+	j := job(t, p)
+	j.Findings = append(slices.Clone(p.Findings), finding.Finding{Code: "blank-fields", File: "bender.pdf",
+		What: "fields that a remote bender needs are blank: 2 buyer", Remedy: "let a bender judge, or allow shorter units"})
+	var err error
+	if j.Words, err = words.In("de"); err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := preview.Write(&b, j); err != nil {
+		t.Fatal(err)
+	}
+	var x struct{ Findings [][2]string }
+	if err := json.Unmarshal([]byte(part(t, b.String(), "extra")), &x); err != nil {
+		t.Fatal(err)
+	}
+	if len(x.Findings) != len(j.Findings) {
+		t.Fatalf("%d findings told of %d", len(x.Findings), len(j.Findings))
+	}
+	last, blank := x.Findings[len(p.Findings)-1][0], x.Findings[len(p.Findings)]
+	if want := "Eine enge Biegung: vorher Glas stauchen: U1 Hitzen 2"; last != want {
+		t.Errorf("%q, want %q", last, want)
+	}
+	if want := [2]string{"bender.pdf: Angaben, die ein auswärtiger Glasbieger braucht, fehlen: 2 buyer", "einen Bieger entscheiden lassen oder kürzere Röhren zulassen"}; blank != want {
+		t.Errorf("%q, want %q", blank, want)
 	}
 }
 
