@@ -43,9 +43,9 @@ func usage(name string) string {
 
 Writes into a folder: pattern.svg and pattern.pdf (full size, bench frame:
 mirrored), tiles.pdf (the same on small paper), bender.pdf (all that a remote
-bender needs), mount.svg, .pdf and .dxf (front: holes and supports), bends.csv and
-heats.csv (the bend table and the heats in the order of making),
-result.json; for the shop shop.pdf, shop.csv and cuts.csv (loading, wiring,
+bender needs), mount.svg, .pdf and .dxf (front: holes and supports), depth.svg
+(how the glass runs in depth), bends.csv and heats.csv (the bend table and the
+heats in the order of making), result.json; for the shop shop.pdf, shop.csv and cuts.csv (loading, wiring,
 materials, processing cards, price); for the customer quote.pdf, proof.png and
 proof.svg (the sign lit) and preview.html (in 3-D, heat by heat); and
 record.json, from which one unit can be made again years later: the same bytes,

@@ -9,7 +9,7 @@ import (
 
 // Findings returns the warnings and errors of the sheets as findings, worst first:
 // they count like those of the glass. Each tells its sheet and has a place for
-// programs: the supply of its circuit, electrode A of its unit, or the origin.
+// programs: the supply of its circuit, or the origin where it is of none.
 func (p Plan) Findings() []finding.Finding {
 	var out []finding.Finding
 	sheet := map[string]string{}

@@ -129,7 +129,7 @@ func (m *maker) wiringSection(i int) Section {
 	c := m.circuits[i]
 	s := Section{ID: "wiring-" + circuitName(i), Title: "Wiring order of circuit " + circuitName(i), Sheet: "loading"}
 	g := &Grid{Heads: []string{"Lead", "Unit", "Letters", "Side", "In-out", "Lead, mm", "Length, m"},
-		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{11, 10, 13, 11, 17, 21, 23}}
+		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{9.8, 8.7, 14.5, 9, 13, 18.2, 19.3}}
 	electrical := q.Int(0, q.Metre)
 	for k, stop := range c.Stops {
 		u := m.units[stop.Unit]

@@ -75,6 +75,9 @@ func TestFindings(t *testing.T) {
 	seen := map[string]bool{}
 	for _, f := range fs {
 		seen[f.Code] = true
+		if strings.HasPrefix(f.What, "circuit C1: ") && f.At != pl.Circuits[0].At {
+			t.Errorf("%s is at %v, its supply at %v", f.Code, f.At, pl.Circuits[0].At)
+		}
 		if f.Sheet == "" || f.Unit != "" || f.Severity < 1 || f.Remedy == "" || !strings.HasPrefix(f.Message(), "shop sheet "+f.Sheet) {
 			t.Errorf("%+v", f)
 		}

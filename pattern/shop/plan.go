@@ -187,7 +187,7 @@ func (m *maker) recordSection() []Section {
 	for _, u := range Unchecked() {
 		s.Lines = append(s.Lines, "• "+u)
 	}
-	s.Lines = append(s.Lines, "Source keys: tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, M-low: could be off.")
+	s.Lines = append(s.Lines, "Source keys: tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, M-low: could be off; none: counted or set here.")
 	return []Section{s}
 }
 

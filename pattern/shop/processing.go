@@ -41,7 +41,7 @@ func (m *maker) groupSection() Section {
 		m.mercuryJob(&s)
 		m.cold(&s)
 	}
-	s.Lines = append(s.Lines, "Test: less current than the band is an overload, more a light load [S7, D]; volts to 5 to 10 %.")
+	s.Lines = append(s.Lines, "Test: less current than the band is an overload, more a light load [S7, C]; volts to 5 to 10 % [D].")
 	return s
 }
 
@@ -200,7 +200,7 @@ func (m *maker) mercuryFigures(s *Section, u Unit) {
 	}
 	s.add(by(fig("CONTAINS Hg, at most", d.Ceiling, q.Milligram, 1), rule, pair.Source(), pair.Grade()))
 	density := m.tables.Row("settings", "mercury-density")
-	s.add(by(fig("as one bead", process.Bead(d.Ceiling, density.Number("value", q.GramPerCubicCentimetre)), q.Millimetre, 1), density.Text("value")+" g/cm³", density.Source(), "D"))
+	s.add(by(fig("as one bead", process.Bead(d.Ceiling, density.Number("value", q.GramPerCubicCentimetre)), q.Millimetre, 1), density.Text("value")+" g/cm³", density.Source(), density.Grade()))
 }
 
 // testFigures prints what the test should read: current as a share of the

@@ -209,3 +209,31 @@ func TestSameBytesTwice(t *testing.T) {
 		t.Errorf("the file has not %s", pages)
 	}
 }
+
+// The head of a column is one line on the narrowest paper: no table has it broken
+// within a word or in two.
+func TestHeadsOfColumnsAreWhole(t *testing.T) {
+	wide, _ := paper("")
+	half := (&book{wide: wide}).half()
+	seen := 0
+	for name, spec := range cases() {
+		_, plan := made(t, "HESX", spec)
+		for _, s := range plan.Sections {
+			if s.Grid == nil {
+				continue
+			}
+			seen++
+			width := half
+			if s.ID == "units" {
+				width = wide - 2*margin
+			}
+			head := gridLine(s.Grid, s.Grid.Heads, sheet.Bold, width)
+			if head.height > bodyLine || len(head.items) != len(s.Grid.Heads) {
+				t.Errorf("%s: %s: the heads %q are broken", name, s.ID, s.Grid.Heads)
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no table was seen")
+	}
+}

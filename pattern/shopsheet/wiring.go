@@ -12,7 +12,8 @@ import (
 // Sizes of a wiring drawing, mm.
 const (
 	wiringHigh = 24.0 // of the glass at most
-	wiringRoom = 7.0  // about it for labels
+	wiringRoom = 7.0  // over and under it for labels
+	wiringSide = 10.5 // beside it: an electrode's name stands there
 )
 
 // wiringBox is what a drawing of a circuit shows, front frame.
@@ -41,7 +42,7 @@ func isWide(p pattern.Pattern, c shop.Circuit) bool {
 // back, numbered in the order of the wiring.
 func wiringRow(p pattern.Pattern, c shop.Circuit, width float64) row {
 	box := wiringBox(p, c)
-	scale := min((width-2*wiringRoom)/max(box.Width(), 1), wiringHigh/max(box.Height(), 1))
+	scale := min((width-2*wiringSide)/max(box.Width(), 1), wiringHigh/max(box.Height(), 1))
 	high := box.Height()*scale + 2*wiringRoom
 	at := func(q geom.Point) geom.Point {
 		return geom.Point{
