@@ -25,10 +25,7 @@ const surfaceGap = 6.0
 func (d Depth) SupportHeight(diameter float64) float64 { return surfaceGap + diameter/2 + d.Deepest }
 
 // DepthOf measures a tube: the Depth of the unit that it is.
-func DepthOf(t tube.Tube) Depth { return depthOf(t) }
-
-// depthOf measures a tube.
-func depthOf(t tube.Tube) Depth {
+func DepthOf(t tube.Tube) Depth {
 	var d Depth
 	var planes []float64
 	for _, p := range t {
@@ -56,11 +53,10 @@ const (
 
 // tubulate chooses for every unit the end that carries the pumping tubulation,
 // and the side it points to: where the most room is from the legs of other
-// ends and from glass as deep as the electrodes (common practice, no source: the
-// manifold's hose needs room). Of equals, the first end and the side away from
-// the middle of the sign.
+// ends (common practice, no source: the manifold's hose needs room). Of equals,
+// the first end and the side away from the middle of the sign.
 func tubulate(units []Unit) {
-	var all []geom.Point3 // what stands in the way: seals, and hidden glass
+	var all []geom.Point3 // what stands in the way: the electrodes
 	box := geom.EmptyRect()
 	for _, u := range units {
 		for _, e := range u.Electrodes {

@@ -19,11 +19,11 @@ func TestDepthStack(t *testing.T) {
 			{Seg: geom.Arc3{Centre: geom.Point3{X: 100, Z: z / 2}, Axis: geom.Vec3{Y: 1}, From: geom.Vec3{Z: -z / 2}, Angle: math.Pi}, Role: tube.Hidden},
 			{Seg: geom.Line3{A: geom.Point3{X: 100, Z: z}, B: geom.Point3{Z: z}}, Role: tube.Hidden},
 		}
-		got := depthOf(tb)
+		got := DepthOf(tb)
 		if got.Planes != 1 || math.Abs(got.SupportHeight(d)-want) > 0.055 {
 			t.Errorf("D %g: %d planes, support height %.2f, want 1 and %g", d, got.Planes, got.SupportHeight(d), want)
 		}
-		if flat := depthOf(tb[:2]); flat.Planes != 0 || flat.SupportHeight(d) != 6+d/2 {
+		if flat := DepthOf(tb[:2]); flat.Planes != 0 || flat.SupportHeight(d) != 6+d/2 {
 			t.Errorf("D %g without a double: %+v", d, flat)
 		}
 	}

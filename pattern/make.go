@@ -46,7 +46,7 @@ func Make(spec Spec) (Pattern, error) {
 		made, found := bendplan.Make(bendplan.Unit{ID: id, Tube: t, Table: &table, Heats: heats}, spec.Rules)
 		p.Findings = append(p.Findings, found...)
 		p.Units = append(p.Units, Unit{
-			ID: id, Tube: t, Table: table, Heats: heats, Plan: made, Cost: plan.Costs[i], Depth: depthOf(t),
+			ID: id, Tube: t, Table: table, Heats: heats, Plan: made, Cost: plan.Costs[i], Depth: DepthOf(t),
 			Electrodes: [2]Electrode{
 				{End: "A", At: t.Start(), Direction: t.StartDir().Neg()},
 				{End: "B", At: t.End(), Direction: t.EndDir()},
