@@ -245,18 +245,16 @@ func TestOtherGlassAroundAPlace(t *testing.T) {
 	p := problem(tb, glass.Default(d))
 	plan := order.Plan{Steps: []order.Step{{Heat: 0}, {Heat: 1}, {Heat: 2}}}
 	for _, tc := range []struct {
-		step int
-		want float64
+		step          int
+		at, own, want float64
 	}{
-		{0, 300}, // nothing bent: the glass itself, own mm away along the tube
-		{2, 60},
+		{0, 150, 300, 300}, // nothing bent: the glass itself, own mm away along the tube
+		{0, 10, 50, 50},
+		{0, tb.Length() - 10, 50, 50},
+		{2, 150, 100, 60},
 	} {
-		own := 100.0
-		if tc.step == 0 {
-			own = 300
-		}
-		if got := p.Around(plan, tc.step, 150, own); math.Abs(got-tc.want) > 0.2 {
-			t.Errorf("before step %d: %.2f mm, want %.2f", tc.step, got, tc.want)
+		if got := p.Around(plan, tc.step, tc.at, tc.own); math.Abs(got-tc.want) > 0.2 {
+			t.Errorf("before step %d, at %.0f: %.2f mm, want %.2f", tc.step, tc.at, got, tc.want)
 		}
 	}
 }

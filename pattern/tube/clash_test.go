@@ -60,7 +60,10 @@ func TestClashesAgainstDenseSamples(t *testing.T) {
 		tubes := []Tube{randomTube(draw), randomTube(draw)}
 		found := Clashes(tubes, need, window)
 		least := map[[2]int]float64{}
-		for _, c := range found {
+		for i, c := range found {
+			if i > 0 && c == found[i-1] {
+				t.Errorf("case %d: a clash is told twice", n)
+			}
 			k := [2]int{c.A, c.B}
 			if v, ok := least[k]; !ok || c.Dist < v {
 				least[k] = c.Dist
