@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
@@ -108,29 +107,6 @@ func (d *drawing) units(id, title string, items func(i int) []sheet.Item) []shee
 		out = append(out, sheet.Group{ID: id + "-" + u.ID, Title: "Unit " + u.ID + ": " + title, Items: items(i)})
 	}
 	return out
-}
-
-// lettersOf returns the letters that a unit lights, in the order of the text.
-func (d *drawing) lettersOf(u Unit) string {
-	lit := map[string]bool{}
-	for _, p := range u.Tube {
-		lit[p.Stroke] = true
-	}
-	seen := map[int]bool{}
-	for _, s := range d.p.Strokes {
-		if lit[s.ID] {
-			seen[s.Letter] = true
-		}
-	}
-	var b strings.Builder
-	last := -1
-	for _, s := range d.p.Strokes {
-		if seen[s.Letter] && s.Letter > last {
-			b.WriteString(s.Text)
-			last = s.Letter
-		}
-	}
-	return sheet.Printable(b.String())
 }
 
 func broken(paths []geom.Path, gaps []gap) []geom.Path {

@@ -7,7 +7,6 @@ import (
 
 	"tubewright/geom"
 	"tubewright/pattern/sheet"
-	"tubewright/pattern/tube"
 )
 
 // Blocks of words stand in columns of one width.
@@ -210,8 +209,7 @@ func scaleBar(at geom.Point, length float64, parts int, upward bool) []geom.Path
 
 // unitBlocks list the units, a block for each 25 of them.
 func (d *drawing) unitBlocks() []*block {
-	heads := []string{d.say("col.unit"), d.say("col.letters"), d.say("col.glass"), d.say("col.lit"), d.say("col.hidden"), d.say("col.legs"), d.say("col.heats")}
-	rows, sum := d.unitRows()
+	heads, rows, sum := UnitRows(d.p, d.w)
 	right := make([]float64, len(heads)) // edges of the columns of numbers
 	edge := columnWidth
 	for c := len(heads) - 1; c >= 2; c-- {
@@ -222,7 +220,7 @@ func (d *drawing) unitBlocks() []*block {
 	row := func(b *block, f sheet.Font, cells []string) {
 		b.height += bodyLine
 		b.text(0, cells[0], bodySize, f, sheet.Start)
-		b.text(letters, clipped(cells[1], edge-letters), bodySize, f, sheet.Start)
+		b.text(letters, clipped(sheet.Printable(cells[1]), edge-letters), bodySize, f, sheet.Start)
 		for c := 2; c < len(cells); c++ {
 			b.text(right[c], cells[c], bodySize, f, sheet.End)
 		}
@@ -243,25 +241,6 @@ func (d *drawing) unitBlocks() []*block {
 		row(out[len(out)-1], sheet.Bold, sum)
 	}
 	return out
-}
-
-// unitRows returns the cells of the list of units and of its sums.
-func (d *drawing) unitRows() (rows [][]string, sum []string) {
-	whole := func(v float64) string { return geom.FormatNumber(v, 0) }
-	row := func(name, letters string, l [4]float64, heats int) []string {
-		return []string{name, letters, whole(l[0]), whole(l[1]), whole(l[2]), whole(l[3]), fmt.Sprint(heats)}
-	}
-	var all [4]float64
-	heats := 0
-	for _, u := range d.p.Units {
-		l := [4]float64{u.Tube.Length(), u.Tube.LengthOf(tube.Lit), u.Tube.LengthOf(tube.Hidden), u.Tube.LengthOf(tube.Leg)}
-		for k, v := range l {
-			all[k] += v
-		}
-		heats += len(u.Heats)
-		rows = append(rows, row(u.ID, d.lettersOf(u), l, len(u.Heats)))
-	}
-	return rows, row(d.say("all"), "", all, heats)
 }
 
 // clipped shortens text to a width in mm, with an ellipsis.

@@ -209,7 +209,7 @@ func (d *drawing) unitNote(i int) note {
 		}
 	}
 	n := note{group: i, text: u.ID, size: d.size.unit, font: sheet.Bold, frame: box}
-	if letters := d.lettersOf(u); letters != "" {
+	if letters := sheet.Printable(LettersOf(d.p, u)); letters != "" {
 		n.text += " " + letters
 	}
 	if sheet.Width(n.text, n.size, n.font) > 80 {

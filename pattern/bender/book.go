@@ -8,7 +8,6 @@ import (
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/paper"
 	"tubewright/pattern/tile"
-	"tubewright/pattern/tube"
 )
 
 // nameColumn is where the values of fields start, mm.
@@ -201,21 +200,12 @@ func (b *binder) unitNames(r paper.Row, picture *sheet.Sheet, m geom.SimilarityM
 // unitList lists the units; each row leads to its unit.
 func (b *binder) unitList(f *paper.Flow) {
 	w := b.o.Format.Words
-	whole := func(v float64) string { return geom.FormatNumber(v, 0) }
-	columns := []paper.Column{{Head: w.Say("col.unit"), Share: 1}, {Head: w.Say("col.letters"), Share: 1.9}, {Head: w.Say("col.glass"), Share: 1, Right: true}, {Head: w.Say("col.lit"), Share: 1.3, Right: true},
-		{Head: w.Say("col.hidden"), Share: 1.2, Right: true}, {Head: w.Say("col.legs"), Share: 1, Right: true}, {Head: w.Say("col.heats"), Share: 1, Right: true}}
-	var cells [][]string
-	var sum [4]float64
-	heats := 0
-	for _, u := range b.p.Units {
-		l := [4]float64{u.Tube.Length(), u.Tube.LengthOf(tube.Lit), u.Tube.LengthOf(tube.Hidden), u.Tube.LengthOf(tube.Leg)}
-		for k, v := range l {
-			sum[k] += v
-		}
-		heats += len(u.Heats)
-		cells = append(cells, []string{u.ID, lettersOf(b.p, u), whole(l[0]), whole(l[1]), whole(l[2]), whole(l[3]), fmt.Sprint(len(u.Heats))})
+	heads, cells, sums := pattern.UnitRows(b.p, w)
+	var columns []paper.Column
+	for i, share := range []float64{1, 1.9, 1, 1.3, 1.2, 1, 1} {
+		columns = append(columns, paper.Column{Head: heads[i], Share: share, Right: i >= 2})
 	}
-	cells = append(cells, []string{w.Say("all"), "", whole(sum[0]), whole(sum[1]), whole(sum[2]), whole(sum[3]), fmt.Sprint(heats)})
+	cells = append(cells, sums)
 	rows := append([]paper.Row{paper.Heading(w.Say("units"), f.Width())}, paper.Table(columns, cells, f.Width())...)
 	for i, r := range rows {
 		f.Add(r)
@@ -235,8 +225,8 @@ func (b *binder) unit(i int) error {
 	b.names[u.ID] = len(b.book.Pages)
 	f := &paper.Flow{Format: b.o.Format}
 	width := f.Width()
-	title := w.Say("facts.unit") + " " + u.ID + "  " + sheet.Printable(lettersOf(b.p, u))
-	f.Start(title, u.ID+"  "+lettersOf(b.p, u), 0)
+	title := w.Say("facts.unit") + " " + u.ID + "  " + sheet.Printable(pattern.LettersOf(b.p, u))
+	f.Start(title, u.ID+"  "+pattern.LettersOf(b.p, u), 0)
 	f.Add(paper.Heading(w.Say("facts.unit"), width))
 	f.Add(b.entries("unit", &u, width)...)
 	f.Gap(3)

@@ -159,7 +159,7 @@ func (o Options) ofUnit(number int, p pattern.Pattern, u pattern.Unit) string {
 		if sets == "" {
 			sets = "1"
 		}
-		return w.Say("say.quantity", u.ID, lettersOf(p, u), sets)
+		return w.Say("say.quantity", u.ID, pattern.LettersOf(p, u), sets)
 	case 14:
 		return mm(r.Diameter) + " mm"
 	case 20:
@@ -196,21 +196,4 @@ func envelope(t tube.Tube, d float64) (x, y, z float64) {
 		}
 	}
 	return box.Width() + d, box.Height() + d, hi - lo + d
-}
-
-// lettersOf returns the letters that a unit lights, in the order of the text.
-func lettersOf(p pattern.Pattern, u pattern.Unit) string {
-	lit := map[string]bool{}
-	for _, piece := range u.Tube {
-		lit[piece.Stroke] = true
-	}
-	var b strings.Builder
-	last := -1
-	for _, s := range p.Strokes {
-		if lit[s.ID] && s.Letter > last {
-			b.WriteString(s.Text)
-			last = s.Letter
-		}
-	}
-	return b.String()
 }
