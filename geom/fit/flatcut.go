@@ -1,6 +1,9 @@
 package fit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // parabola is the least-squares fit of a stretch of marks, about its first:
 // y = a + b·u + c·u².
@@ -160,9 +163,7 @@ func (c *cutter) greedy(dir int) []int {
 		out = append(out, i)
 	}
 	if dir < 0 {
-		for a, b := 0, len(out)-1; a < b; a, b = a+1, b-1 {
-			out[a], out[b] = out[b], out[a]
-		}
+		slices.Reverse(out)
 	}
 	return out
 }

@@ -8,8 +8,9 @@ import (
 )
 
 // smooth fits the polyline with its corners a little rounded: structure and
-// joints in the flat model, then the exact solution near by. It reports false where the
-// polyline is not for the flat model, or the exact curve leaves the band.
+// joints in the flat model, then the exact solution near by. It reports false
+// where the polyline is not for the flat model, or the exact curve leaves the
+// band.
 func (f *fitter) smooth() (path geom.Path, dev float64, ok bool) {
 	tol := f.opt.Tol
 	pts := softened(f.pts, tol, f.opt.Closed)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tubewright/geom"
+	"tubewright/geom/region"
 	"tubewright/pattern/sheet"
 )
 
@@ -173,7 +174,7 @@ func (g Grade) drawLetter(l Letter, m geom.SimilarityMap) []sheet.Item {
 func inkPaths(o geom.Outline, m geom.SimilarityMap) []geom.Path {
 	const tol = 0.02 // mm on the paper
 	var out []geom.Path
-	for _, loop := range flatten(o, tol/m.Scale) {
+	for _, loop := range region.Flatten(o, tol/m.Scale) {
 		if len(loop) > 2 {
 			out = append(out, sheet.Polygon(loop...).Map(m))
 		}

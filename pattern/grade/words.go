@@ -6,7 +6,6 @@ import (
 	"unicode/utf8"
 
 	"tubewright/geom"
-	"tubewright/geom/region"
 )
 
 // StrokeWords says of what kind the strokes are, and how wide.
@@ -43,5 +42,3 @@ func capital(s string) string {
 	}
 	return string(unicode.ToUpper(r)) + s[n:]
 }
-
-func flatten(o geom.Outline, tol float64) [][]geom.Point { return region.Flatten(o, tol) }
