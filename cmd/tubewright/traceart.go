@@ -133,7 +133,7 @@ func artworkOf(o *options) (string, error) {
 		return "", nil
 	}
 	for _, s := range traceSettings() {
-		if _, given := o.values[s.Key]; given && s.Key != "height" {
+		if _, given := o.values[s.Key]; given && s.Key != "height" && s.Key != "tolerance" {
 			return "", usagef("--%s does not go with the artwork %s, which brings its own shapes", s.Key, o.args[0])
 		}
 	}

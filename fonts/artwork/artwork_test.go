@@ -90,6 +90,9 @@ func TestAreas(t *testing.T) {
 		{"symbol", `<symbol id="s" viewBox="0 0 10 10"><rect width="10" height="10"/></symbol><use href="#s" width="20" height="20"/>`, 100},
 		{"inner drawing", `<svg x="5" y="5" width="20" height="10" viewBox="0 0 10 10"><rect width="10" height="10"/></svg>`, 100},
 		{"style of a class", `<style>/* c */ .a,.b{fill:none} path.c{display:none} #d{fill:none}</style><rect class="x a" width="5" height="5"/><path class="c" d="M0 0h5v5z"/><rect id="d" width="9" height="9"/><rect class="c" width="2" height="2"/>`, 4},
+		{"an id outweighs a class", `<style>#d{fill:none}.k{fill:red}</style><rect id="d" class="k" width="5" height="5"/><rect class="k" width="2" height="2"/>`, 4},
+		{"inherited", `<g fill="none"><rect style="fill:inherit" width="5" height="5"/></g><rect width="2" height="2"/>`, 4},
+		{"island's hole", `<path fill-rule="evenodd" d="M0 0H9V9H0zM1 1H8V8H1zM2 2H7V7H2zM3 3H6V6H3z"/>`, 81 - 49 + 25 - 9},
 		{"hidden", `<g display="none"><rect width="5" height="5"/></g><rect visibility="hidden" width="6" height="6"/><g opacity="0"><rect width="5" height="5"/></g><rect fill-opacity="0%" width="7" height="7"/><rect x="50" width="2" height="2"/>`, 4},
 		{"white is paper", `<rect x="30" fill="#FFF" width="9" height="9"/><rect width="2" height="2"/>`, 4},
 		{"page colour", `<rect width="100" height="50" fill="navy"/><rect x="3" y="3" width="2" height="2"/>`, 4},
@@ -132,6 +135,18 @@ func TestPlaces(t *testing.T) {
 	// y is turned up.
 	if box := d.Box(); box != (geom.Rect{Min: geom.Point{X: 10, Y: -15}, Max: geom.Point{X: 92, Y: -1}}) {
 		t.Errorf("box %v", box)
+	}
+}
+
+// A drawing within the drawing is fitted in and stands in the middle.
+func TestInnerDrawingIsCentred(t *testing.T) {
+	for body, want := range map[string]geom.Rect{
+		`<svg x="5" y="5" width="20" height="10" viewBox="0 0 10 10"><rect width="10" height="10"/></svg>`: {Min: geom.Point{X: 10, Y: -15}, Max: geom.Point{X: 20, Y: -5}},
+		`<svg x="5" y="5" width="10" height="20" viewBox="0 0 10 10"><rect width="10" height="10"/></svg>`: {Min: geom.Point{X: 5, Y: -20}, Max: geom.Point{X: 15, Y: -10}},
+	} {
+		if box := parsed(t, body).Box(); box != want {
+			t.Errorf("%s: %v, want %v", body, box, want)
+		}
 	}
 }
 

@@ -216,7 +216,7 @@ func (l *look) set(n *node, key, value string, up look) {
 			l.fillOpacity = v
 		}
 	case "display":
-		l.gone = up.gone || value == "none"
+		l.gone = value == "none" // nothing is looked at within what is gone
 	case "opacity":
 		if v, ok := share(value); ok && v == 0 {
 			l.gone = true

@@ -167,6 +167,41 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
+// Heights are those of the finished capital: what the centrelines need, drawn
+// with a capital of Line·Cap, and the glass. Least is that of all letters,
+// LeastMost that of nine in ten.
+func TestLeastHeights(t *testing.T) {
+	r := glass.Default(8)
+	letters := []Letter{{Text: "U", Trace: hairpin(50)}, {Text: "U", Trace: hairpin(10)}}
+	for range 8 {
+		letters = append(letters, Letter{Text: "U", Trace: hairpin(20)})
+	}
+	g := gradeOf(t, letters...)
+	for _, tc := range []struct{ got, want float64 }{{g.Least, r.Need()/0.1*0.92 + 8}, {g.LeastMost, r.Need()/0.2*0.92 + 8}} {
+		if math.Abs(tc.got-tc.want) > 0.02*tc.want {
+			t.Errorf("from %v mm, want %v", tc.got, tc.want)
+		}
+	}
+}
+
+// The sweep names the letters with the least coverage and the most spill; a
+// note of the tracer says which of the two it is about.
+func TestSweepAndNotes(t *testing.T) {
+	a, b := Letter{Text: "A", Trace: hairpin(50)}, Letter{Text: "B", Trace: hairpin(50)}
+	a.Trace.Coverage, a.Trace.Spill = 0.97, 0.01
+	b.Trace.Coverage, b.Trace.Spill = 0.9, 0.005
+	a.Trace.Notes = []trace.Note{{Kind: trace.Imprecise, Value: 0.01, Limit: 0.005}}
+	b.Trace.Notes = []trace.Note{{Kind: trace.Imprecise, Value: 0.9, Limit: 0.95}}
+	g := gradeOf(t, a, b)
+	if cover, coverOf, spill, spillOf := g.Sweep(); cover != 0.9 || coverOf != "B" || spill != 0.01 || spillOf != "A" {
+		t.Errorf("covers %v (%s), spills %v (%s)", cover, coverOf, spill, spillOf)
+	}
+	rs := g.Reasons()
+	if len(rs) != 2 || rs[0].Why != "the strokes leave the ink" || rs[0].Letters[0] != "A (1 %)" || rs[1].Why != "the strokes cover too little of the ink" || rs[1].Letters[0] != "B (90 %)" {
+		t.Errorf("reasons %+v", rs)
+	}
+}
+
 // Whatever the letters, all of the specimen lies on its page, and no two of
 // its texts touch.
 func TestSpecimenFits(t *testing.T) {
