@@ -138,11 +138,8 @@ func (s *flatFit) dropShort(t *flatTrial) {
 	}
 }
 
-// slight is the bow of an arc, in tolerances, that nobody draws or bends.
-const slight = 0.25
-
-// straighten makes a line of every arc where the line holds the band, if its bow
-// is slight or the line costs hardly more error.
+// straighten makes a line of every arc whose bow is so small that the line
+// holds the band at hardly more error.
 func (s *flatFit) straighten(t *flatTrial) {
 	total := s.ms[len(s.ms)-1].s
 	for i := 0; i < len(t.f.bits); i++ {
@@ -155,7 +152,7 @@ func (s *flatFit) straighten(t *flatTrial) {
 		if p == nil || p.dev > s.tol {
 			continue
 		}
-		if k*l*l/8 <= slight*s.tol || p.sum <= weighted(s.w[p.lo:p.hi], t.dist[p.lo:p.hi])+arcCost/errorCost*s.tol*s.tol*total {
+		if p.sum <= weighted(s.w[p.lo:p.hi], t.dist[p.lo:p.hi])+arcCost/errorCost*s.tol*s.tol*total {
 			t.accept(p)
 		}
 	}

@@ -84,10 +84,6 @@ func (t *tracer) fitDraft(d *draft) error {
 		opt := fit.Options{Tol: t.opt.Tol, Closed: closed}
 		if slices.Contains(d.vias, from) {
 			opt.StartDir = dir
-			if d.goOnStraight(from, to, dir, t.opt.Tol) {
-				from = to
-				continue
-			}
 		}
 		res, err := fit.Curve(d.pts[from:to+1], opt)
 		if err != nil {
@@ -111,26 +107,6 @@ func (t *tracer) fitDraft(d *draft) error {
 	d.path.Closed = d.closed
 	d.fitted = true
 	return nil
-}
-
-// goOnStraight lets the line that ends the path so far go on to the free end of
-// the draft, if no centre on the way is further than tol from it.
-func (d *draft) goOnStraight(from, to int, dir geom.Vec, tol float64) bool {
-	n := len(d.path.Segments)
-	if n == 0 || to != len(d.pts)-1 || d.ends[1] == nil || d.ends[1].end == EndJunction {
-		return false
-	}
-	last, ok := d.path.Segments[n-1].(geom.Line)
-	on := tip{p: d.pts[from], d: dir}
-	if !ok || slices.ContainsFunc(d.pts[from:], func(p geom.Point) bool { return math.Abs(on.off(p)) > tol }) {
-		return false
-	}
-	way := d.pts[to].Sub(on.p).Dot(dir)
-	if way <= 0 {
-		return false
-	}
-	d.path.Segments[n-1] = geom.Line{A: last.A, B: on.at(way)}
-	return true
 }
 
 // onePlace reports whether all points lie within near of the first.
