@@ -208,10 +208,12 @@ func newResult(p pattern.Pattern) (*result, error) {
 		}{mm(g.MaxUnit), mm(g.Stick)}},
 		{"rules", rulesOf(g)},
 		{"routing", struct {
-			Exact bool `json:"exact"`
-			Cost  mm   `json:"cost"`
-			Bound mm   `json:"bound"`
-		}{p.Search.Exact, mm(p.Search.Cost), mm(p.Search.Bound)}},
+			Exact  bool `json:"exact"`
+			Cost   mm   `json:"cost"`
+			Bound  mm   `json:"bound"`
+			Planes int  `json:"planes"`
+			Least  int  `json:"least_planes"`
+		}{p.Search.Exact, mm(p.Search.Cost), mm(p.Search.Bound), p.Search.Planes, p.Search.LeastPlanes}},
 		{"keep_outs", keepOutsOf(p.Spec.Routing.KeepOuts)},
 	}}
 	for _, s := range p.Strokes {

@@ -204,19 +204,19 @@ func (c *chainer) prepare(line [][]int) {
 	for i := len(line) - 1; i >= 0; i-- {
 		c.rest[i] = c.rest[i+1] + c.p.netOf(c.runs, line[i]).least
 		if i > 0 {
-			c.rest[i] += c.between(line[i-1], line[i])
+			c.rest[i] += c.p.between(c.runs, line[i-1], line[i])
 		}
 	}
 }
 
 // between is the least cost of going on from one letter to another.
-func (c *chainer) between(from, to []int) float64 {
-	best := c.p.costs.Electrodes
+func (p *planner) between(runs []run, from, to []int) float64 {
+	best := p.costs.Electrodes
 	for _, a := range from {
 		for _, b := range to {
 			for side := range 4 {
 				s, t := step{a, side / 2}, step{b, side % 2}
-				best = min(best, c.p.jumpCost(c.runs, s, t))
+				best = min(best, p.jumpCost(runs, s, t))
 			}
 		}
 	}

@@ -20,15 +20,19 @@ const exactRuns = 12
 // Search says how good the orders of strokes are. Cost is what they cost as
 // planned, in mm-equivalents, links and electrodes; Bound is a proved bound under
 // which no order in as few and as even units costs. They are the same where every
-// order is Exact.
+// order is Exact. Planes is how many planes behind the face the links lie in, and
+// LeastPlanes a number that they cannot be fewer than in this order: some link, or
+// some two, find no way in fewer with no other link about.
 type Search struct {
-	Exact       bool
-	Cost, Bound float64
+	Exact               bool
+	Cost, Bound         float64
+	Planes, LeastPlanes int
 }
 
 func (s *Search) add(o Search) {
 	s.Exact = s.Exact && o.Exact
 	s.Cost, s.Bound = s.Cost+o.Cost, s.Bound+o.Bound
+	s.Planes, s.LeastPlanes = max(s.Planes, o.Planes), max(s.LeastPlanes, o.LeastPlanes)
 }
 
 // Gap is how far the cost may be from the least, as a share of the bound.
@@ -300,25 +304,4 @@ func (c *chainer) entering(l *label, s step, first bool) []*label {
 		return labels[:1] // the link comes first where there is one
 	}
 	return labels
-}
-
-// byLine groups run indices by line of text and letter, in the order given.
-func (p *planner) byLine(runs []run) [][][]int {
-	var out [][][]int
-	line, letter := -1, -1
-	for i, r := range runs {
-		l := p.lanes[r.lane]
-		if l.Line != line || len(out) == 0 {
-			out = append(out, nil)
-			line, letter = l.Line, -1
-		}
-		last := len(out) - 1
-		if l.Letter != letter || len(out[last]) == 0 {
-			out[last] = append(out[last], nil)
-			letter = l.Letter
-		}
-		k := len(out[last]) - 1
-		out[last][k] = append(out[last][k], i)
-	}
-	return out
 }

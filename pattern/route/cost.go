@@ -13,9 +13,10 @@ type Costs struct {
 }
 
 // Taste names a set of weights. As usual, and for the fewest electrodes, the
-// fewest units come first and the cost decides among those; for the least paint
-// and the fewest bends the cost alone decides, so that a unit may end rather than
-// go on behind the face.
+// fewest units come first and the cost decides among those; for the fewest
+// electrodes units also run on from line to line. For the least paint and the
+// fewest bends the cost alone decides, so that a unit may end rather than go on
+// behind the face.
 type Taste string
 
 const (

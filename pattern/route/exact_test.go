@@ -3,6 +3,7 @@ package route
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"tubewright/geom"
@@ -56,7 +57,7 @@ func TestRandomStrokeGraphsAgainstBruteForce(t *testing.T) {
 		c := p.newChainer(runs, line, try{longest: longest})
 		units := c.fewest(line)
 		got := c.cheapest(line, units)
-		most, cost := everyChain(p, runs, line, longest)
+		most, cost, even := everyChain(p, runs, line, longest)
 		if units != most || got.units != most || math.Abs(got.cost-cost) > 1e-6 {
 			t.Errorf("graph %d of %d runs: %d units at %.3f, brute force %d at %.3f", n, len(runs), got.units, got.cost, most, cost)
 		}
@@ -65,6 +66,11 @@ func TestRandomStrokeGraphsAgainstBruteForce(t *testing.T) {
 		}
 		if most > 1 {
 			cut++
+			l, _ := p.chain(runs, line, try{longest: longest, forbidden: map[[3]int]bool{}})
+			// The longest unit is halved to a 32nd of the limit, and a twentieth is let go for the cost.
+			if v := longestOf(p, runs, l.steps()); l.units != most || v > 1.05*(even+longest/32)+1e-6 {
+				t.Errorf("graph %d: %d units, the longest %.1f mm, where %.1f is enough", n, l.units, v, even)
+			}
 		}
 	}
 	if cut < 100 {
@@ -72,33 +78,53 @@ func TestRandomStrokeGraphsAgainstBruteForce(t *testing.T) {
 	}
 }
 
-// everyChain tries everything and returns the fewest units and their least cost.
-func everyChain(p *planner, runs []run, line [][]int, longest float64) (units int, cost float64) {
-	units, cost = math.MaxInt, math.Inf(1)
+// longestOf is the glass of the longest unit of a chain.
+func longestOf(p *planner, runs []run, c chainOf) float64 {
+	longest, glass := 0.0, 0.0
+	for i, s := range c.order {
+		if slices.Contains(c.cuts, i) {
+			glass = 2 * p.rules.Leg
+		} else {
+			glass += p.linkLength(runs, c.order[i-1], s)
+		}
+		glass += runs[s.run].len
+		longest = max(longest, glass)
+	}
+	return longest
+}
+
+// everyChain tries everything and returns the fewest units, their least cost, and
+// the least glass that the longest of so few can have.
+func everyChain(p *planner, runs []run, line [][]int, longest float64) (units int, cost, even float64) {
+	units, cost, even = math.MaxInt, math.Inf(1), math.Inf(1)
 	var order []step
 	used := make([]bool, len(runs))
 	price := func() {
 		for cuts := range 1 << (len(order) - 1) {
 			n, sum := 1, p.costs.Electrodes
 			glass, bends := 2*p.rules.Leg+runs[order[0].run].len, runs[order[0].run].bends
-			ok, box := true, runs[order[0].run].box
+			ok, box, largest := true, runs[order[0].run].box, glass
 			for i := 1; i < len(order); i++ {
 				r := runs[order[i].run]
 				if cuts&(1<<(i-1)) != 0 {
 					n++
 					sum += p.costs.Electrodes
 					glass, bends, box = 2*p.rules.Leg+r.len, r.bends, r.box
+					largest = max(largest, glass)
 					continue
 				}
 				sum += p.linkCost(runs, order[i-1], order[i])
 				glass += p.linkLength(runs, order[i-1], order[i]) + r.len
+				largest = max(largest, glass)
 				bends += linkBends + r.bends
 				box = box.Union(r.box)
 				fits := p.options.Box == [2]float64{} || excess(box, p.options.Box, p.rules.Diameter) <= 1e-6
 				ok = ok && fits && glass <= longest && bends <= p.rules.MaxBends
 			}
-			if ok && (n < units || n == units && sum < cost) {
-				units, cost = n, sum
+			if ok && n < units {
+				units, cost, even = n, sum, largest
+			} else if ok && n == units {
+				cost, even = min(cost, sum), min(even, largest)
 			}
 		}
 	}
@@ -125,7 +151,7 @@ func everyChain(p *planner, runs []run, line [][]int, longest float64) (units in
 		}
 	}
 	lay(-1, 0)
-	return units, cost
+	return units, cost, even
 }
 
 // Units fit the bench, door or crate; a stroke that does not is told.

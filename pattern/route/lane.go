@@ -18,7 +18,7 @@ type Stroke struct {
 	ID     string
 	Letter int    // index of the letter; strokes of one letter stand together
 	Text   string // what the letter shows, for findings
-	Line   int    // line of text; units do not run from line to line
+	Line   int    // line of text; units do not run from line to line unless asked
 	Path   geom.Path
 	from   float64 // where on its lane a part of a stroke begins
 }

@@ -9,8 +9,10 @@ import (
 
 // link is hidden glass from the exit of one run to the entry of the next.
 type link struct {
-	segs []geom.Segment3
-	len  float64
+	segs  []geom.Segment3 // none where there is no link
+	len   float64
+	plane int // the nearest behind the face is 0
+	body  int // in the world, once it is placed
 }
 
 // maxPlanes is how many planes behind the face a link may be tried in, and
@@ -27,8 +29,9 @@ type layer struct {
 	runs  []run
 	world *tube.World // bodies: runs 0..n-1; posts n + 2·run + side; links above
 	next  int
-	kept  []func()    // what built the world for the lines done
-	laid  []func()    // and for the line in work
+	kept  []func()    // what put the posts and legs of the lines done into the world
+	laid  []func()    // and those of the line in work
+	links []link      // of the lines done
 	legs  map[int]leg // of the line in work, by end (see endKey)
 }
 
@@ -60,62 +63,52 @@ func (y *layer) addPost(s step, exit bool, depth float64) {
 	y.world.Add(body, 0, []geom.Segment3{geom.Line3{A: at.At(-top), B: at.At(-depth)}})
 }
 
-// lay finds the nearest plane and cheapest way for a link from a to b that
-// keeps clear of all glass there is, and adds it to the world. In each plane
-// the cheaper of a jump and a way behind the strokes is tried first.
-func (y *layer) lay(a, b step, way int) (link, bool) {
+// find returns the link from a to b in the nearest plane, and by the cheapest way
+// there, that keeps clear of all glass there is. In each plane the cheaper of a
+// jump and a way behind the strokes is tried first.
+func (y *layer) find(a, b step, way int) (link, bool) {
 	if way > 0 {
-		return y.layFixed(a, b, y.p.choices(y.runs, a, b)[way-1])
+		return y.findFixed(a, b, y.p.choices(y.runs, a, b)[way-1])
 	}
-	rules := y.p.rules
 	hidden := y.p.bypassOf(y.runs, a, b)
 	cost, ok := y.p.bypassCost(y.runs, a, b)
 	hiddenFirst := ok && cost < y.p.jumpCost(y.runs, a, b)
 	if hiddenFirst && y.p.options.Taste == TasteLeastPaint { // rather deeper than in the open
-		if l, ok := y.layFixed(a, b, choice{via: hidden.via}); ok {
+		if l, ok := y.findFixed(a, b, choice{via: hidden.via}); ok {
 			return l, true
 		}
 	}
-	for k := range maxPlanes {
-		depth := rules.BackPlane + float64(k)*rules.PlaneStep
+	for plane := range maxPlanes {
 		if hiddenFirst {
-			if l, ok := y.exactWay(a, b, depth, hidden.via); ok {
-				return y.place(l), true
+			if l, ok := y.exactWay(a, b, plane, hidden.via); ok {
+				return l, true
 			}
 		}
-		if l, ok := y.way(a, b, depth, nil); ok {
-			return y.place(l), true
+		if l, ok := y.way(a, b, plane, nil); ok {
+			return l, true
 		}
 		if ok && !hiddenFirst {
-			if l, ok := y.exactWay(a, b, depth, hidden.via); ok {
-				return y.place(l), true
+			if l, ok := y.exactWay(a, b, plane, hidden.via); ok {
+				return l, true
 			}
 		}
 	}
 	return link{}, false
 }
 
-// layFixed lays a link the way that was chosen for it.
-func (y *layer) layFixed(a, b step, w choice) (link, bool) {
-	for k := range maxPlanes {
-		if l, ok := y.exactWay(a, b, y.p.rules.BackPlane+float64(k)*y.p.rules.PlaneStep, w.via); ok {
-			return y.place(l), true
+// findFixed returns a link the way that was chosen for it.
+func (y *layer) findFixed(a, b step, w choice) (link, bool) {
+	for plane := range maxPlanes {
+		if l, ok := y.exactWay(a, b, plane, w.via); ok {
+			return l, true
 		}
 	}
 	return link{}, false
-}
-
-// place adds a link to the world.
-func (y *layer) place(l link) link {
-	body := y.next
-	y.next++
-	y.record(func() { y.world.Add(body, 0, l.segs) })
-	return l
 }
 
 // exactWay is the way through the given corners, if it is clear.
-func (y *layer) exactWay(a, b step, depth float64, via []geom.Point) (link, bool) {
-	l, err := y.shape(a, b, depth, via)
+func (y *layer) exactWay(a, b step, plane int, via []geom.Point) (link, bool) {
+	l, err := y.shape(a, b, plane, via)
 	if err != nil {
 		return link{}, false
 	}
@@ -123,10 +116,10 @@ func (y *layer) exactWay(a, b step, depth float64, via []geom.Point) (link, bool
 	return l, !blocked
 }
 
-// way tries the straight way through the given corners at one depth, then
+// way tries the straight way through the given corners in one plane, then
 // ways round what stands in it.
-func (y *layer) way(a, b step, depth float64, via []geom.Point) (link, bool) {
-	l, err := y.shape(a, b, depth, via)
+func (y *layer) way(a, b step, plane int, via []geom.Point) (link, bool) {
+	l, err := y.shape(a, b, plane, via)
 	if err == nil {
 		block, blocked := y.blocked(a, b, l)
 		if !blocked {
@@ -137,7 +130,7 @@ func (y *layer) way(a, b step, depth float64, via []geom.Point) (link, bool) {
 		}
 		for _, side := range []float64{1, -1} {
 			if more, ok := y.detour(a, b, via, block, side); ok {
-				if l, ok := y.way(a, b, depth, more); ok {
+				if l, ok := y.way(a, b, plane, more); ok {
 					return l, true
 				}
 			}
@@ -170,10 +163,11 @@ func (y *layer) detour(a, b step, via []geom.Point, block geom.Point, side float
 }
 
 // shape builds the link: down the first post, along the way, up the second.
-func (y *layer) shape(a, b step, depth float64, via []geom.Point) (link, error) {
+func (y *layer) shape(a, b step, plane int, via []geom.Point) (link, error) {
 	rules := y.p.rules
 	_, from, top0 := y.post(a, true)
 	_, to, top1 := y.post(b, false)
+	depth := rules.BackPlane + float64(plane)*rules.PlaneStep
 	turn := rules.DoubleBackRadius
 	if len(via) == 0 {
 		turn = min(turn, from.Dist(to)/2)
@@ -188,7 +182,7 @@ func (y *layer) shape(a, b step, depth float64, via []geom.Point) (link, error) 
 	if err != nil {
 		return link{}, err
 	}
-	l := link{segs: segs}
+	l := link{segs: segs, plane: plane}
 	for _, s := range segs {
 		l.len += s.Length()
 	}

@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/pattern/tube"
@@ -19,24 +20,27 @@ func (p *planner) layUnits(runs []run) []tube.Tube {
 	p.markLive(runs)
 	y.weighSeats()
 	p.search.Exact = true
-	for _, line := range p.byLine(runs) {
-		p.checkFirsts(p.lanes[runs[line[0][0]].lane])
+	if len(runs) > 0 {
+		p.checkFirst(p.lanes[runs[0].lane])
+	}
+	for _, line := range p.linesOf(runs) {
 		t := try{longest: p.rules.MaxUnit, forbidden: map[[3]int]bool{}}
 		for {
 			l, found := p.chain(runs, line, t)
 			c := l.steps()
-			tubes, bad := y.layLine(c)
+			tubes, links, bad := y.layLine(c)
 			if bad == nil {
+				found.Planes, found.LeastPlanes = links.planes(), links.leastPlanes()
 				p.search.add(found)
 				p.checkJoins(runs, c)
 				y.checkSeats(c)
 				out = append(out, tubes...)
+				y.keepLinks(links)
 				break
 			}
 			t.learn(c, *bad)
 			y.dropLinks()
 		}
-		y.keepLinks()
 	}
 	return out
 }
@@ -64,42 +68,49 @@ func (t *try) learn(c chainOf, bad setback) {
 	t.forbidden[[3]int{from, to, way}], t.forbidden[[3]int{to, from, way}] = true, true
 }
 
-// dropLinks takes the links of an abandoned try out of the world; keepLinks
-// makes those laid so far permanent.
+// dropLinks takes the glass of an abandoned try out of the world; keepLinks
+// makes what was laid so far permanent.
 func (y *layer) dropLinks() {
-	kept := y.kept
 	y.world = tube.NewWorld(y.p.rules.Need() + 0.5)
 	for i, r := range y.runs {
 		y.world.Add(i, 0, r.segs)
 	}
 	y.laid = nil
 	clear(y.legs)
-	for _, k := range kept {
+	for _, k := range y.kept {
 		k()
+	}
+	for _, l := range y.links {
+		y.put(l)
 	}
 }
 
-func (y *layer) keepLinks() { y.kept = append(y.kept, y.laid...); y.laid = nil }
+func (y *layer) keepLinks(k *linking) {
+	y.kept = append(y.kept, y.laid...)
+	y.laid = nil
+	y.links = append(y.links, k.laid()...)
+}
 
 // layLine lays the units of one line of text, or says what stands against it.
-func (y *layer) layLine(c chainOf) ([]tube.Tube, *setback) {
+func (y *layer) layLine(c chainOf) ([]tube.Tube, *linking, *setback) {
 	y.placePosts(c.order, c.cuts)
+	links, failed := y.layLinks(c)
+	if failed >= 0 {
+		return nil, nil, &setback{step: failed}
+	}
 	var out []tube.Tube
 	for k, start := range c.cuts {
 		end := len(c.order)
 		if k+1 < len(c.cuts) {
 			end = c.cuts[k+1]
 		}
-		t, failed := y.layUnit(c.order[start:end], c.ways[start:end])
-		if failed >= 0 {
-			return nil, &setback{step: start + failed}
-		}
+		t := y.unit(c.order[start:end], links.links[start:end])
 		if n := t.Length(); n > y.p.rules.MaxUnit && end-start > 1 {
-			return nil, &setback{factor: n / y.p.rules.MaxUnit}
+			return nil, nil, &setback{factor: n / y.p.rules.MaxUnit}
 		}
 		out = append(out, t)
 	}
-	return out, nil
+	return out, links, nil
 }
 
 // placePosts puts the straight glass behind every end of the line into the
@@ -131,24 +142,17 @@ func (y *layer) placePosts(order []step, cuts []int) {
 // be built again without what was abandoned.
 func (y *layer) record(do func()) { do(); y.laid = append(y.laid, do) }
 
-// layUnit lays one unit; failed is the index of the step its link could not
-// reach, or -1.
-func (y *layer) layUnit(steps []step, ways []int) (t tube.Tube, failed int) {
-	t = append(t, y.leg(steps[0], false)...)
+// unit puts one unit together of its runs and the links that lead to them.
+func (y *layer) unit(steps []step, links []link) tube.Tube {
+	t := slices.Clone(y.leg(steps[0], false))
 	for i, s := range steps {
-		if i > 0 {
-			l, ok := y.lay(steps[i-1], s, ways[i])
-			if !ok {
-				return nil, i
-			}
-			for _, g := range l.segs {
-				t = append(t, tube.Piece{Seg: g, Role: tube.Hidden})
-			}
+		for _, g := range links[i].segs {
+			t = append(t, tube.Piece{Seg: g, Role: tube.Hidden})
 		}
 		t = append(t, y.lit(s)...)
 	}
 	t = append(t, y.leg(steps[len(steps)-1], true)...)
-	return y.p.cutLongArcs(t), -1
+	return y.p.cutLongArcs(t)
 }
 
 func (y *layer) lit(s step) tube.Tube {

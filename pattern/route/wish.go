@@ -277,12 +277,12 @@ func (p *planner) checkJoins(runs []run, c chainOf) {
 	}
 }
 
-// checkFirsts files a join asked for the first letter of a line.
-func (p *planner) checkFirsts(first *lane) {
+// checkFirst files a join asked for the first letter of all.
+func (p *planner) checkFirst(first *lane) {
 	if w := p.wishOf(first.Letter); w.JoinBefore {
 		p.add(finding.Finding{
 			Code: wishDenied, Severity: finding.Error, Stroke: first.ID, At: first.Path.Start().At(0),
-			What:   fmt.Sprintf("the letter was to go on from the one before it, but it is the first of line %d: units do not run from line to line", first.Line+1),
+			What:   "the letter was to go on from the one before it, but it is the first",
 			Remedy: "leave the join out",
 		}, first)
 	}

@@ -2,6 +2,7 @@ package tube
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 )
@@ -50,6 +51,15 @@ func (w *World) cellOf(p geom.Point3) (x, y, z int) {
 // Add places the segments as part of a body, the first at distance pos along it.
 func (w *World) Add(body int, pos float64, segs []geom.Segment3) {
 	w.AddSamples(SampleSegments(body, pos, segs))
+}
+
+// Remove takes out a body that was added as these segments and no others.
+func (w *World) Remove(body int, segs []geom.Segment3) {
+	for _, s := range SampleSegments(body, 0, segs) {
+		c := pack(w.cellOf(s.P))
+		w.grid[c] = slices.DeleteFunc(w.grid[c], func(o Sample) bool { return o.Body == body })
+	}
+	w.near = nil
 }
 
 // AddSamples places points the caller has sampled itself.
