@@ -170,9 +170,11 @@ func (b *formed) travel(side []group) (travel, reach float64) {
 			off = max(off, math.Hypot(p.Y, p.Z))
 		}
 	}
-	shift := b.exit.o.Sub(geom.Point3{X: b.length}).Norm()
-	return float64(math.Abs(b.turn.angle)*reach) + float64(math.Abs(b.turn.roll)*off) + shift, reach
+	return float64(math.Abs(b.turn.angle)*reach) + float64(math.Abs(b.turn.roll)*off) + b.shift(), reach
 }
+
+// shift is how far the end of the heated glass comes from where it is while straight.
+func (b *formed) shift() float64 { return b.exit.o.Sub(geom.Point3{X: b.length}).Norm() }
 
 // inFire looks for glass near the heated zone before the bend. Glass less than a
 // quarter circle of the fire distance away along the tube is the zone's own.

@@ -3,8 +3,8 @@
 // least glass about.
 //
 //	tube, heats ─ model ─► check one heat ─ search ──► Plan, or what blocks what
-//	              frames    swing, table,   any (peel), then growing from
-//	              body      fire, hands     any heat (grow), then least swings
+//	              frames    swing, table,   any (peel), then the least swing
+//	              body      fire, hands     (least), of those one that grows (grow)
 //
 // # The model
 //
@@ -37,10 +37,14 @@
 // the end: the finished unit is taken apart, heat by heat that could have been the
 // last (peel.go), as products are planned for assembly. What boxes itself in shows
 // at once, and the heats of which none can come last are what the finding names.
-// Then comes the search of a good order: those that grow one formed piece are few,
-// and come first, for they are also what a bender can lay on the pattern
-// (search.go); else the largest swing of any order is made smaller until it
-// fails.
+// Then comes the search of the best order: fewest awkward heats, of those the smallest
+// largest swing (least.go). It goes over sets, cheapest first, from straight glass and
+// from the finished unit; where it ends, the order is proved the best, and where it is
+// cut short, the cost at which it stands is a bound. No bound is below the floor: each
+// heat swings something, however the others lie (floor.go). Up to about 13 heats it
+// ends; beyond, Plan.Bound tells what is proved. Of the orders with that largest swing,
+// those that grow one formed piece come first, for they are what a bender can lay on
+// the pattern (search.go).
 //
 // A refusal is remembered with the heats it rests on (refusal.go): the two pieces of
 // glass that touch and what is bent between them, however the rest lies. Work is

@@ -73,7 +73,7 @@ type model struct {
 	work     int // places looked at since the budget was last charged
 	refusals [][]refusal
 	cache    map[question]answer
-	light    map[question]float64 // the smaller swing of a heat, where not yet asked
+	light    map[question]float64 // at most the smaller swing of a heat
 }
 
 // Budget bounds the work of planning one unit: it counts places and pairs of chords

@@ -1,8 +1,6 @@
 package order
 
-import (
-	"math"
-)
+import "math"
 
 // peeling is the search of any order, from the end: the finished unit is unbent
 // heat by heat, each one that could have been the last. Where glass is boxed in,
@@ -37,7 +35,7 @@ func (m *model) peel(awkward bool, most float64) *peeling {
 		p.core = p.core.with(i)
 	}
 	if p.down(p.core) {
-		p.price()
+		m.price(p.moves, awkward)
 	} else {
 		p.moves = nil
 	}
@@ -58,6 +56,9 @@ func (p *peeling) down(done set) bool {
 			return false
 		}
 		rest := done.without(h)
+		if p.m.lightest(rest, h) > p.most {
+			continue
+		}
 		a := p.m.ask(rest, h, p.awkward)
 		if a.stops(p.awkward) != Possible || p.swings(a) > p.most {
 			continue
@@ -98,7 +99,7 @@ func (m *model) candidates(done set) []int {
 	out := make([]int, 0, len(all))
 	for i, j := 0, len(all)-1; i <= j; i, j = i+1, j-1 {
 		a, b := all[i], all[j]
-		if i == 0 && m.lightest(done.without(a), a) < m.lightest(done.without(b), b) {
+		if i == 0 && m.lightest(done.without(a), a) < m.lightest(done.without(b), b)-slack {
 			a, b = b, a
 		}
 		out = append(out, b)
@@ -109,35 +110,16 @@ func (m *model) candidates(done set) []int {
 	return out
 }
 
-// price works out what the moves cost from the first to the last.
-func (p *peeling) price() {
+// price works out what moves cost from the first to the last.
+func (m *model) price(moves []move, awkward bool) {
 	var done set
 	var c cost
-	for i := range p.moves {
-		x := &p.moves[i]
-		x.cost, x.side, x.edge = c.made(p.m.ask(done, x.heat, p.awkward))
+	for i := range moves {
+		x := &moves[i]
+		x.cost, x.side, x.edge = c.made(m.ask(done, x.heat, awkward))
 		c, done = x.cost, x.done
 	}
 }
-
-// least makes the largest swing of an order smaller, again and again, until no
-// order is found: proved the least if that search was whole.
-func (m *model) least(p *peeling) found {
-	best := found{moves: p.moves}
-	for {
-		most := best.moves[len(best.moves)-1].cost.max
-		q := m.peel(p.awkward, most-max(slack, most*leastGain))
-		if len(q.moves) == 0 {
-			best.whole = !q.cut && most*leastGain <= slack
-			return best
-		}
-		best.moves = q.moves
-	}
-}
-
-// leastGain is by which share a largest swing must become smaller for a bender to
-// care.
-const leastGain = 0.02
 
 // anySwing allows every swing.
 var anySwing = math.Inf(1)

@@ -59,10 +59,11 @@ type Block struct {
 type Plan struct {
 	Steps []Step
 	Way   Way
-	// Exact says that no order of its way has a smaller largest swing. Orders that
-	// grow one formed piece are taken before mixed ones even where those swing less.
+	// Exact says that no order has fewer awkward heats, or as few and a smaller largest
+	// swing. Else Bound tells how small that might be.
 	Exact  bool
-	Checks int // simulations asked for
+	Bound  float64 // mm; no order with as few awkward heats swings less at its largest
+	Checks int     // simulations asked for
 }
 
 // LargestTravel returns the largest swing of the plan, mm.
@@ -74,9 +75,9 @@ func (p Plan) LargestTravel() float64 {
 	return v
 }
 
-// Find returns a plan for the heats, or what blocks it. If there is an order at all,
-// it looks for one that grows one formed piece, then for any order, each without
-// awkward heats; then for the same with the fewest of them. A problem without
+// Find returns a plan for the heats, or what blocks it. Of all orders it looks for
+// those that make the fewest heats awkward, of those for the ones with the smallest
+// largest swing, and of those for one that grows one formed piece. A problem without
 // heats has an empty plan.
 func Find(p Problem) (Plan, *Block) {
 	if len(p.Heats) == 0 {
@@ -91,29 +92,25 @@ func Find(p Problem) (Plan, *Block) {
 		return Plan{Checks: m.checks}, m.block(any)
 	}
 	if p.Trial {
-		return m.plan(found{moves: any.moves}, false), nil
+		return m.plan(leastSwing{found: found{moves: any.moves}}, false), nil
 	}
 	return m.plan(m.best(any), true), nil
 }
 
 // best looks for a better order than any.
-func (m *model) best(any *peeling) found {
-	f := m.grow(false)
+func (m *model) best(any *peeling) leastSwing {
+	f := m.least(false, any)
 	if len(f.moves) > 0 {
 		return f
 	}
-	if p := m.peel(false, anySwing); len(p.moves) > 0 {
-		return m.least(p)
-	}
-	if f = m.grow(true); len(f.moves) > 0 {
-		return f
-	}
-	return m.least(any)
+	g := m.least(true, any)
+	g.whole = g.whole && f.none
+	return g
 }
 
 // plan writes the moves as steps.
-func (m *model) plan(f found, reasons bool) Plan {
-	out := Plan{Exact: f.whole, Way: wayOf(f.moves, len(m.heats))}
+func (m *model) plan(f leastSwing, reasons bool) Plan {
+	out := Plan{Exact: f.whole, Bound: f.bound, Way: wayOf(f.moves, len(m.heats))}
 	var done set
 	joined := make([]bool, len(m.welds))
 	for n, x := range f.moves {

@@ -27,28 +27,21 @@ type found struct {
 }
 
 // grow searches the orders in which the formed glass is one piece that grows at
-// either end, from any heat: first for the smallest largest swing, then, among
-// the orders with that, for the smallest sum.
+// either end, from any heat, for the smallest largest swing.
 //
 // The states are the n(n+1)/2 stretches of heats. The simulation is asked only
 // for moves that are the cheapest left, so most are never simulated.
 func (m *model) grow(awkward bool) found {
-	limit := m.checks + effortFor(len(m.heats))
-	first := m.growBy(awkward, cost.less, math.Inf(1), limit)
-	if first == nil {
-		return found{whole: m.checks < limit && !m.tired()}
+	return found{moves: m.growBy(awkward, cost.less, math.Inf(1), m.checks+effortFor(len(m.heats)))}
+}
+
+// bySum says that an order has fewer awkward heats than another, or as few and a
+// smaller sum of swings.
+func bySum(a, b cost) bool {
+	if a.awkward != b.awkward {
+		return a.awkward < b.awkward
 	}
-	last := first[len(first)-1].cost
-	bySum := func(a, b cost) bool {
-		if a.awkward != b.awkward {
-			return a.awkward < b.awkward
-		}
-		return a.sum < b.sum-slack
-	}
-	if second := m.growBy(awkward, bySum, last.max+slack, math.MaxInt); second != nil {
-		return found{moves: second, whole: true}
-	}
-	return found{moves: first, whole: true}
+	return a.sum < b.sum-slack
 }
 
 // growBy is a search for the cheapest way by one order of costs over moves that
@@ -91,19 +84,16 @@ func (m *model) growBy(awkward bool, less func(a, b cost) bool, most float64, li
 	}
 }
 
-// lightest returns a little less than the smaller of the two swings of a heat, or
-// that swing, without asking whether it is possible.
+// lightest returns the smaller of the two swings of a heat or less, without asking
+// whether it is possible. It does not depend on what was asked before.
 func (m *model) lightest(done set, h int) float64 {
 	q := question{done, h}
-	if a, ok := m.cache[q]; ok {
-		return min(a.swing[0], a.swing[1])
-	}
 	if v, ok := m.light[q]; ok {
 		return v
 	}
 	lo, hi := m.present(done, h)
 	reach := min(m.reachBefore(done, h, lo), m.reachAfter(done, h, hi))
-	v := float64(math.Abs(m.heats[h].turn.angle) * reach)
+	v := float64(math.Abs(float64(m.heats[h].turn.angle))*reach) + m.heats[h].shift()
 	m.light[q] = v
 	return v
 }
