@@ -262,6 +262,56 @@ func TestHeatsInTheOrderOfMaking(t *testing.T) {
 	}
 }
 
+// The parts of a unit lie end to end, and their largest swing and number of heats are
+// those of heats.csv; what is proved of the swing hangs together.
+func TestPartsAgreeWithTheHeats(t *testing.T) {
+	p := fixtures()["hexs"]
+	var d struct {
+		Units []struct {
+			ID        string
+			Developed float64 `json:"developed_length"`
+			Parts     []struct {
+				From, To, Bound, Gap float64
+				Heats                int
+				Way                  string
+				Largest              float64 `json:"largest_swing"`
+				Exact                bool
+			}
+		}
+	}
+	if err := json.Unmarshal(result(t, p), &d); err != nil {
+		t.Fatal(err)
+	}
+	lines := records(t, export.WriteHeats, p)
+	looked := 0
+	for _, u := range d.Units {
+		at := 0.0
+		for i, q := range u.Parts {
+			heats, largest := 0, 0.0
+			for _, l := range lines {
+				if l["unit"] == u.ID && l["part"] == strconv.Itoa(i+1) {
+					heats++
+					largest = max(largest, num(t, l["travel_mm"]))
+				}
+			}
+			looked += heats
+			if q.From != at || heats != q.Heats || math.Abs(largest-q.Largest) > 0.051 {
+				t.Errorf("unit %s, part %d: %+v, heats.csv has %d heats and a swing of %.1f mm", u.ID, i+1, q, heats, largest)
+			}
+			if math.Abs(q.Gap*q.Largest-(q.Largest-q.Bound)) > 1e-4 || q.Exact != (q.Gap == 0) || q.Way == "none" {
+				t.Errorf("unit %s, part %d: %+v", u.ID, i+1, q)
+			}
+			at = q.To
+		}
+		if at != u.Developed {
+			t.Errorf("unit %s: its parts end at %g of %g mm", u.ID, at, u.Developed)
+		}
+	}
+	if looked != len(lines) || looked == 0 {
+		t.Errorf("%d of %d heats are in a part", looked, len(lines))
+	}
+}
+
 func num(t *testing.T, s string) float64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(s, 64)

@@ -130,6 +130,7 @@ type unit struct {
 	Rows          []row       `json:"rows"`
 	StraightAfter mm          `json:"straight_after"`
 	Bends         []heat      `json:"bends"`
+	Parts         []part      `json:"parts"`
 	Sticks        []piece     `json:"sticks"`
 	Electrodes    []electrode `json:"electrodes"`
 	Depth         depth       `json:"depth"`
@@ -286,7 +287,7 @@ func unitOf(u pattern.Unit, rules glass.Rules) (unit, error) {
 	for _, h := range u.Heats {
 		out.Bends = append(out.Bends, heatOf(u, h, strains))
 	}
-	out.Sticks = sticksOf(u)
+	out.Parts, out.Sticks = partsOf(u), sticksOf(u)
 	for _, e := range u.Electrodes {
 		out.Electrodes = append(out.Electrodes, electrode{e.End, placeOf(e.At), directionOf(e.Direction), e.Tubulation})
 	}
@@ -396,6 +397,8 @@ func (w *writer) unit(u unit) {
 	list(w, u.Rows, "      ")
 	w.text(",\n     \"straight_after\": ").value(u.StraightAfter).text(",\n     \"bends\": ")
 	list(w, u.Bends, "      ")
+	w.text(",\n     \"parts\": ")
+	list(w, u.Parts, "      ")
 	w.text(",\n     \"sticks\": ")
 	list(w, u.Sticks, "      ")
 	w.text(",\n     \"electrodes\": ")

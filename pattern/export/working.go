@@ -40,6 +40,35 @@ type piece struct {
 	Marks  []mark `json:"marks"`
 }
 
+// part is a stretch of the unit that is bent as one: in which way its order of heats
+// goes, the largest swing in it, and what is proved of that.
+type part struct {
+	From    mm     `json:"from"`
+	To      mm     `json:"to"`
+	Heats   int    `json:"heats"`
+	Way     string `json:"way"`
+	Largest mm     `json:"largest_swing"`
+	Bound   mm     `json:"bound"`
+	Gap     ratio  `json:"gap"`
+	Exact   bool   `json:"exact"`
+}
+
+// noOrder is the way of a part for which no order was found.
+const noOrder = "none"
+
+func partsOf(u pattern.Unit) []part {
+	out := []part{}
+	for _, s := range u.Plan.Sections {
+		q := part{From: mm(s.From), To: mm(s.To), Heats: s.Last - s.First, Way: noOrder}
+		if s.Block == nil {
+			q.Way, q.Largest, q.Bound = s.Order.Way.String(), mm(s.Order.LargestTravel()), mm(s.Order.Bound)
+			q.Gap, q.Exact = ratio(s.Order.Gap()), s.Order.Exact
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
 type mark struct {
 	At   mm     `json:"at"`
 	Kind string `json:"kind"`

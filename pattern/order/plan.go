@@ -41,6 +41,9 @@ const (
 	Mixed               // in more than one piece
 )
 
+// String returns the way as files tell it.
+func (w Way) String() string { return [...]string{"from A", "from B", "outwards", "mixed"}[w] }
+
 // Stop says why one heat cannot be the last of those that block each other.
 type Stop struct {
 	Heat   int // index into Problem.Heats
@@ -73,6 +76,15 @@ func (p Plan) LargestTravel() float64 {
 		v = max(v, s.Travel)
 	}
 	return v
+}
+
+// Gap returns the share of the largest swing that may not be needed: 0 where the plan
+// is exact.
+func (p Plan) Gap() float64 {
+	if v := p.LargestTravel(); v > 0 && !p.Exact {
+		return (v - p.Bound) / v
+	}
+	return 0
 }
 
 // Find returns a plan for the heats, or what blocks it. Of all orders it looks for
