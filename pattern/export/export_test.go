@@ -25,6 +25,7 @@ func fixtures() map[string]pattern.Pattern {
 	return map[string]pattern.Pattern{
 		"hexs":     patterntest.Word("HEXS", 40, 1),
 		"small":    patterntest.Word("X", 40, 0.5),
+		"planned":  planned(patterntest.Word("HE", 40, 1)),
 		"findings": patterntest.WithFindings(patterntest.Word("HE", 40, 1)),
 		"empty":    {Spec: pattern.Spec{Text: []string{"H"}, Height: 150, Rules: patterntest.Word("H", 40, 1).Spec.Rules}},
 	}
@@ -230,14 +231,19 @@ func TestBendsAreTheArcs(t *testing.T) {
 	}
 }
 
-// One line a heat, in the order of making, with its zone on the stick as long as
-// along the tube (the shop's allowances are none).
-func TestHeatsInTheOrderOfMaking(t *testing.T) {
-	p := fixtures()["hexs"]
+// planned plans the units of a pattern.
+func planned(p pattern.Pattern) pattern.Pattern {
 	for i := range p.Units {
 		u := &p.Units[i]
 		u.Plan, _ = plan.Make(plan.Unit{ID: u.ID, Tube: u.Tube, Table: &u.Table, Heats: u.Heats}, p.Spec.Rules)
 	}
+	return p
+}
+
+// One line a heat, in the order of making, with its zone on the stick as long as
+// along the tube (the shop's allowances are none).
+func TestHeatsInTheOrderOfMaking(t *testing.T) {
+	p := planned(fixtures()["hexs"])
 	lines := records(t, export.WriteHeats, p)
 	for _, u := range p.Units {
 		for n := range u.Heats {
@@ -265,7 +271,7 @@ func TestHeatsInTheOrderOfMaking(t *testing.T) {
 // The parts of a unit lie end to end, and their largest swing and number of heats are
 // those of heats.csv; what is proved of the swing hangs together.
 func TestPartsAgreeWithTheHeats(t *testing.T) {
-	p := fixtures()["hexs"]
+	p := planned(fixtures()["hexs"])
 	var d struct {
 		Units []struct {
 			ID        string
