@@ -16,12 +16,11 @@ const (
 	wideLine   = 0.5
 	glassLine  = 0.35
 	markLine   = 0.25
-	thinLine   = 0.18
-	centreLine = 0.13
+	thinLine   = 0.2 // the least that a photocopy keeps, in black
+	centreLine = 0.18
 )
 
 func solid(width float64) sheet.Pen { return sheet.Pen{Width: width, Colour: sheet.Grey(0)} }
-func faint(width float64) sheet.Pen { return sheet.Pen{Width: width, Colour: sheet.Grey(110)} }
 
 // dashed is the line of what lies behind the face.
 func dashed() sheet.Pen {
@@ -147,7 +146,7 @@ func (d *drawing) hidden(i int) []sheet.Item {
 		}
 	}
 	return []sheet.Item{
-		sheet.Shape{Paths: hatch, Pen: faint(thinLine)},
+		sheet.Shape{Paths: hatch, Pen: solid(thinLine)},
 		sheet.Shape{Paths: edges, Pen: dashed()},
 	}
 }
@@ -161,7 +160,7 @@ func (d *drawing) centreline(i int) []sheet.Item {
 		}
 		paths = append(paths, geom.Path{Segments: append([]geom.Segment{}, s.path.Segments...)})
 	}
-	return []sheet.Item{sheet.Shape{Paths: paths, Pen: faint(centreLine)}}
+	return []sheet.Item{sheet.Shape{Paths: paths, Pen: solid(centreLine)}}
 }
 
 // electrodes are filled discs at both ends; the upright legs are seen end on.

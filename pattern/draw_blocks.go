@@ -71,7 +71,7 @@ const nameColumn = 24.0
 func (d *drawing) titleBlock() *block {
 	b := newBlock("notes-title", d.say("pattern.title"))
 	s, r := d.p.Spec, d.p.Spec.Rules
-	mm := func(v float64) string { return geom.FormatNumber(v, 1) }
+	mm := func(v float64) string { return d.w.Number(v, 1) }
 	if s.Name != "" {
 		b.entry(d.say("pattern.job"), s.Name)
 	}
@@ -88,7 +88,7 @@ func (d *drawing) titleBlock() *block {
 	for _, u := range d.p.Units {
 		total += u.Tube.Length()
 	}
-	b.entry(d.say("pattern.glass"), d.say("pattern.glassof", fmt.Sprint(len(d.p.Units)), geom.FormatNumber(total/1000, 2)))
+	b.entry(d.say("pattern.glass"), d.say("pattern.glassof", fmt.Sprint(len(d.p.Units)), d.w.Number(total/1000, 2)))
 	b.entry(d.say("pattern.scale"), d.say("pattern.scaleof"))
 	return b
 }

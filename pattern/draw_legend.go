@@ -70,12 +70,12 @@ func legendStrip(x0, y0, x1, y1 float64) strip {
 func litItems(s strip, gaps []gap) []sheet.Item {
 	return []sheet.Item{
 		sheet.Shape{Paths: broken(edgesOf(s, legendTube), gaps), Pen: solid(glassLine)},
-		sheet.Shape{Paths: []geom.Path{s.path}, Pen: faint(centreLine)},
+		sheet.Shape{Paths: []geom.Path{s.path}, Pen: solid(centreLine)},
 	}
 }
 
 func hatchItem(s strip) sheet.Item {
-	return sheet.Shape{Paths: hatchOf(s, legendTube), Pen: faint(thinLine)}
+	return sheet.Shape{Paths: hatchOf(s, legendTube), Pen: solid(thinLine)}
 }
 
 func legendLit(y float64) []sheet.Item { return litItems(legendStrip(0, y, legendWide, y), nil) }
@@ -85,7 +85,7 @@ func legendHidden(y float64) []sheet.Item {
 	return []sheet.Item{
 		hatchItem(s),
 		sheet.Shape{Paths: edgesOf(s, legendTube), Pen: dashed()},
-		sheet.Shape{Paths: []geom.Path{s.path}, Pen: faint(centreLine)},
+		sheet.Shape{Paths: []geom.Path{s.path}, Pen: solid(centreLine)},
 	}
 }
 

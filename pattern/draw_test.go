@@ -217,7 +217,7 @@ func TestFindingsAreToldInEveryLanguage(t *testing.T) {
 	if want := "Zuletzt gebogen, ist Hitze 12 nicht zu machen, weil kein Platz für die Hand ist: (0, 0)"; told[0].Text != want {
 		t.Errorf("%q, want %q", told[0].Text, want)
 	}
-	if want := "Eine Lücke von 12.5, 8 mm im Licht, fern von Enden und Kreuzungen des Strichs: (0, 0); “S” (0, 0)"; told[1].Text != want || told[1].Mark() != "F2–F3" {
+	if want := "Eine Lücke von 12,5; 8 mm im Licht, fern von Enden und Kreuzungen des Strichs: (0, 0); “S” (0, 0)"; told[1].Text != want || told[1].Mark() != "F2–F3" {
 		t.Errorf("%s %q, want F2–F3 %q", told[1].Mark(), told[1].Text, want)
 	}
 }

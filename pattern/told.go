@@ -118,7 +118,7 @@ func (k *kind) what(w words.Words) string {
 			all = append(all, f[0])
 		}
 	}
-	return w.SayStrings(k.key, []string{strings.Join(all, ", ")})
+	return w.SayStrings(k.key, []string{strings.Join(all, "; ")})
 }
 
 // limits says what was measured and what is allowed, where findings have it.
@@ -130,7 +130,7 @@ func limits(fs []finding.Finding, w words.Words) string {
 		}
 		lo, hi = min(lo, f.Got), max(hi, f.Got)
 	}
-	a, b, want := geom.FormatNumber(lo, 1), geom.FormatNumber(hi, 1), geom.FormatNumber(fs[0].Want, 1)
+	a, b, want := w.Number(lo, 1), w.Number(hi, 1), w.Number(fs[0].Want, 1)
 	if a == b {
 		return ": " + w.Say("limit", a, want)
 	}

@@ -122,7 +122,7 @@ def tiles(folder, whole):
     numbers = []
     for n in range(1, len(sizes) + 1):
         _, text, _ = run("pdftotext", "-f", str(n), "-l", str(n), "-raw", pdf, "-")
-        m = re.search(r"x ([−\d.-]+) … ([−\d.-]+), y ([−\d.-]+) … ([−\d.-]+) mm", text)
+        m = re.search(r"x ([−\d.-]+) … ([−\d.-]+); y ([−\d.-]+) … ([−\d.-]+) mm", text)
         if m:
             numbers.append((n, [float(v.replace("−", "-")) for v in m.groups()]))
     check(numbers, f"{pdf}: no tiles")

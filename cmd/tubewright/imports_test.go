@@ -51,7 +51,7 @@ func importTable() []arrow {
 		{"pattern/stick", append([]string{"geom", "pattern/bend"}, pieces...), nil},
 		{"pattern/plan", append([]string{"geom", "pattern/bend", "pattern/order", "pattern/stick"}, pieces...), nil},
 		{"pattern/sheet", []string{"geom"}, nil},
-		{"pattern/words", nil, nil},
+		{"pattern/words", []string{"geom"}, nil},
 		{"pattern/sheet/paper", []string{"geom", "pattern/sheet", "pattern/words"}, nil},
 		{"pattern/sheet/dxf", []string{"geom", "pattern/sheet"}, nil},
 		{"pattern/tile", []string{"geom", "pattern/sheet", "pattern/sheet/paper"}, nil},

@@ -2,11 +2,15 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
+	"tubewright/pattern/bender"
+	"tubewright/pattern/look"
 	"tubewright/pattern/mount"
 	"tubewright/pattern/shop"
 	"tubewright/pattern/shop/quantity"
 	"tubewright/pattern/shop/table"
+	"tubewright/pattern/support"
 )
 
 // mountOptions are the figures of the mounting sheet, from the shop's tables, with
@@ -28,6 +32,24 @@ func (s shopSide) mountOptions() mount.Options {
 		return cited(s.plan.Tables.Row("supports", key), true)
 	}
 	return o
+}
+
+// supportFacts tell the bender of each unit where it is held, named as on the mounting
+// sheet, and how far before the surface.
+func (s shopSide) supportFacts() []bender.Fact {
+	w := s.print.Format.Words
+	places := map[string][]string{}
+	for i, k := range support.Places(s.p, s.supportRule()) {
+		places[k.Unit] = append(places[k.Unit], fmt.Sprintf("S%d %s", i+1, w.Number(k.S, 0)))
+	}
+	off := w.Number(-look.WallZ(s.p, s.gap()), 1)
+	var out []bender.Fact
+	for _, u := range s.p.Units {
+		if at := places[u.ID]; len(at) > 0 {
+			out = append(out, bender.Fact{Field: 33, Unit: u.ID, Text: w.Say("say.supports", off, strings.Join(at, ", "))})
+		}
+	}
+	return out
 }
 
 // electrodeOf returns the smallest class that carries the supply's current.

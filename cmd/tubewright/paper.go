@@ -89,7 +89,7 @@ type printed struct {
 
 // drawAll draws all that is printed of a pattern.
 func drawAll(p pattern.Pattern, side shopSide) (printed, error) {
-	o := withShopFacts(side.print, side.plan)
+	o := side.bookOptions()
 	out := printed{bench: pattern.DrawFor(p, benchPrint(side.print, side.plan))}
 	var err error
 	if out.tiles, err = bender.Tiles(p, out.bench, o); err != nil {
@@ -128,7 +128,14 @@ func rollOptions(j job.Job, o bender.Options) pdf.Options {
 
 // blanks are the findings of bender.pdf.
 func (s shopSide) blanks() []finding.Finding {
-	return withShopFacts(s.print, s.plan).Findings(s.p)
+	return s.bookOptions().Findings(s.p)
+}
+
+// bookOptions are those of bender.pdf, with all that the program knows for it.
+func (s shopSide) bookOptions() bender.Options {
+	o := withShopFacts(s.print, s.plan)
+	o.Facts = append(s.supportFacts(), o.Facts...)
+	return o
 }
 
 // withShopFacts adds what the shop's side of the job knows; what the job says holds.
@@ -139,7 +146,7 @@ func withShopFacts(o bender.Options, plan shop.Plan) bender.Options {
 		facts = append(facts, bender.Fact{Field: 29, Text: w.Say("say.electrodes", w.Term(e.Text("name")), strings.TrimSuffix(jacket, " mm"), fmt.Sprint(plan.Spec.Current))})
 	}
 	if o.Hole != 0 {
-		facts = append(facts, bender.Fact{Field: 32, Text: w.Say("say.housings", geom.FormatNumber(o.Hole, 1))})
+		facts = append(facts, bender.Fact{Field: 32, Text: w.Say("say.housings", w.Number(o.Hole, 1))})
 	}
 	o.Facts = append(facts, o.Facts...)
 	return o
@@ -178,7 +185,7 @@ func shopFacts(plan shop.Plan, w words.Words) []bender.Fact {
 		exposure += ", ≥ " + s.Ambient + " °C"
 	}
 	out := []bender.Fact{{Field: 3, Text: exposure}, {Field: 6, Text: fmt.Sprint(s.Sets)},
-		{Field: 35, Text: fmt.Sprintf("%s, %d mA, %s", s.Supply, s.Current, s.Chart)}}
+		{Field: 35, Text: w.Say("say.supply", w.Term(fmt.Sprint(s.Supply)), s.Current, s.Chart)}}
 	if s.Place != "unstated" {
 		out = append(out, bender.Fact{Field: 4, Text: s.Place})
 	}

@@ -107,7 +107,7 @@ func (b *binder) front(drawn *sheet.Sheet) {
 		f.Add(paper.Heading(w.Say("missing"), width))
 		f.Add(paper.Paragraph(w.Say("missing.words"), 0, width, sheet.Regular)...)
 		for _, m := range b.missing {
-			f.Add(paper.Item("□", m.label(w), width)...)
+			f.Add(paper.Item("□", m.label(w)+": "+m.Key, width)...)
 		}
 	}
 	f.Start(title, w.Say("overview"), 0)
@@ -118,14 +118,16 @@ func (b *binder) front(drawn *sheet.Sheet) {
 	b.unitList(f)
 	f.Gap(4)
 	loose := b.p
-	loose.Findings = b.o.Findings(b.p)
+	loose.Findings = nil // blank fields are listed above
 	for _, k := range b.p.Findings {
 		if pattern.UnitOf(b.p, k) < 0 {
 			loose.Findings = append(loose.Findings, k)
 		}
 	}
-	f.Add(findings(loose, w, width)...)
-	f.Gap(4)
+	if len(loose.Findings) > 0 {
+		f.Add(findings(loose, w, width)...)
+		f.Gap(4)
+	}
 	f.Add(legend(b.o, width)...)
 	b.names = map[string]int{}
 	b.take(f, paper.Numbers("", 1))
@@ -237,8 +239,8 @@ func (b *binder) unit(i int) error {
 	f.Add(blockOut(u, w, width)...)
 	f.Gap(3)
 	f.Add(findings(one, w, width)...)
-	f.Start(title, w.Say("card"), 1)
-	bendCard(b.p, u, w, f)
+	f.Gap(3)
+	b.bendCard(u, title, f)
 	b.take(f, paper.Numbers(u.ID+"-", 1))
 	if b.o.Strips {
 		b.strips(u, title)

@@ -139,11 +139,10 @@ func (o Options) value(f field, p pattern.Pattern, u *pattern.Unit) string {
 	return ""
 }
 
-func mm(v float64) string { return geom.FormatNumber(v, 1) }
-
 // ofUnit returns what the pattern knows of a unit.
 func (o Options) ofUnit(number int, p pattern.Pattern, u pattern.Unit) string {
 	w, r := o.Format.Words, p.Spec.Rules
+	mm := func(v float64) string { return w.Number(v, 1) }
 	count := func(kind string) int {
 		n := 0
 		for _, h := range u.Heats {

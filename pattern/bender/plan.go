@@ -11,13 +11,13 @@ import (
 	"tubewright/pattern/words"
 )
 
-// bendCard is what is pinned up beside the fire: facts, sticks with their marks, the
-// heats in the order of making, the bend table.
-func bendCard(p pattern.Pattern, u pattern.Unit, w words.Words, f *paper.Flow) {
-	width := f.Width()
-	f.Add(card.Facts(p, u, w, width)...)
-	f.Gap(3)
+// bendCard is what is pinned up beside the fire, on pages of its own after the sticks
+// with their marks: the heats in the order of making, the bend table.
+func (b *binder) bendCard(u pattern.Unit, title string, f *paper.Flow) {
+	p, w, width := b.p, b.o.Format.Words, f.Width()
 	f.Add(card.Sticks(u, w, width)...)
+	f.Start(title, w.Say("card"), 1)
+	f.Add(card.Facts(p, u, w, width)...)
 	f.Gap(3)
 	f.Add(paper.Heading(w.Say("card"), width))
 	f.Add(paper.Paragraph(w.Say("card.words"), 0, width, sheet.Regular)...)
@@ -56,9 +56,9 @@ func ends(p pattern.Pattern, u pattern.Unit, w words.Words, width float64) []pap
 		if e.Direction.Z > -0.9 {
 			way = w.Say("electrode.side")
 		}
-		rows = append(rows, paper.Entry(w.Say("electrode", e.End), w.Say("electrode.line", mm(e.At.X), mm(e.At.Y), mm(p.Spec.Rules.Leg), way), nameColumn, width))
+		rows = append(rows, paper.Entry(w.Say("electrode", e.End), w.Say("electrode.line", w.Number(e.At.X, 1), w.Number(e.At.Y, 1), w.Number(p.Spec.Rules.Leg, 1), way), nameColumn, width))
 	}
-	return append(rows, paper.Entry(w.Say("tubulation"), "", nameColumn+24, width))
+	return rows
 }
 
 // Span is a stretch of hidden glass to be painted, developed mm from electrode A.
@@ -90,7 +90,7 @@ func blockOut(u pattern.Unit, w words.Words, width float64) []paper.Row {
 	}
 	rows = append(rows, paper.Paragraph(w.Say("spans.words"), 0, width, sheet.Regular)...)
 	for i, s := range spans {
-		rows = append(rows, paper.Item(fmt.Sprint(i+1), w.Say("span", mm(s.From), mm(s.To), mm(s.To-s.From)), width)...)
+		rows = append(rows, paper.Item(fmt.Sprint(i+1), w.Say("span", w.Number(s.From, 1), w.Number(s.To, 1), w.Number(s.To-s.From, 1)), width)...)
 	}
 	return rows
 }

@@ -25,7 +25,7 @@ func name(p pattern.Pattern) string {
 // settle fills in what all pages say of the job.
 func (o Options) settle(p pattern.Pattern) Options {
 	o.Format.Frame = sheet.Bench
-	line := fmt.Sprintf("%s  “%s”  D %s mm", name(p), strings.Join(p.Spec.Text, " / "), geom.FormatNumber(p.Spec.Rules.Diameter, 2))
+	line := fmt.Sprintf("%s  “%s”  D %s mm", name(p), strings.Join(p.Spec.Text, " / "), o.Format.Words.Number(p.Spec.Rules.Diameter, 2))
 	for _, n := range [3]int{17, 1, 45} { // colour, number and date, approval: where the job says them
 		if t := o.given(n, ""); t != "" {
 			line += "  " + t

@@ -46,4 +46,5 @@ func block(r *paper.Row, x, width float64, sentences []say) float64 {
 	return y
 }
 
-func mm(v float64, decimals int) string { return geom.FormatNumber(v, decimals) }
+// whole writes a length to the millimetre.
+func whole(v float64) string { return geom.FormatNumber(v, 0) }

@@ -23,9 +23,9 @@ func Facts(p pattern.Pattern, u pattern.Unit, w words.Words, width float64) []pa
 			how = w.Say("card.noorder")
 		}
 	}
-	out := paper.Paragraph(w.Say("card.glass", mm(u.Tube.Length(), 0), len(u.Heats), len(u.Plan.Pieces), u.Plan.Welds())+" "+how, 0, width, sheet.Regular)
+	out := paper.Paragraph(w.Say("card.glass", whole(u.Tube.Length()), len(u.Heats), len(u.Plan.Pieces), u.Plan.Welds())+" "+how, 0, width, sheet.Regular)
 	if end, ok := blowEnd(u.Plan); ok {
-		out = append(out, paper.Paragraph(w.Say("card.hold", end, other(end), mm(p.Spec.Rules.Hold, 0)), 0, width, sheet.Bold)...)
+		out = append(out, paper.Paragraph(w.Say("card.hold", end, other(end), whole(p.Spec.Rules.Hold)), 0, width, sheet.Bold)...)
 	}
 	return out
 }

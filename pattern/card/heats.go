@@ -14,8 +14,8 @@ import (
 )
 
 const (
-	pictureWide = 42.0
-	pictureHigh = 30.0
+	pictureWide = 38.0
+	pictureHigh = 28.0
 	pictureGap  = 2.0
 	ring        = 5.2 // radius of the circle about a heat's number
 	ringColumn  = 12.5
@@ -37,7 +37,9 @@ func Heats(p pattern.Pattern, u pattern.Unit, w words.Words, width float64) []pa
 	out = append(out, head)
 	v := newView(u)
 	for _, t := range told {
-		out = append(out, heatRow(u, t, v, w, width))
+		r := heatRow(u, t, v, w, width)
+		r.Under = []paper.Row{head}
+		out = append(out, r)
 	}
 	return out
 }
@@ -49,7 +51,7 @@ func heatRow(u pattern.Unit, t plan.Told, v view, w words.Words, width float64) 
 		line(centre.X, centre.Y-sheet.CapHeight(6)/2, strconv.Itoa(t.Heat.Number), 6, sheet.Bold, sheet.Middle))
 	number, from, to := stick.Zone(u.Plan.Pieces, t.Heat.Number)
 	sentences := []say{{t.Bend, large, sheet.Bold},
-		{plan.Capital(w.Say("card.zone", t.Fire, mm(from, 0), mm(to, 0), number)), text, sheet.Regular}}
+		{plan.Capital(w.Say("card.zone", t.Fire, whole(from), whole(to), number)), text, sheet.Regular}}
 	for _, s := range [2]string{t.How, t.Why} {
 		sentences = append(sentences, say{s, text, sheet.Regular})
 	}

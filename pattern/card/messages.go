@@ -3,7 +3,6 @@ package card
 import (
 	"fmt"
 
-	"tubewright/geom"
 	"tubewright/pattern/bend"
 	"tubewright/pattern/order"
 	"tubewright/pattern/plan"
@@ -24,6 +23,7 @@ func Messages(w words.Words) plan.Messages {
 	m.Gather, m.Strain = w.Say("plan.gather"), w.Say("plan.strain")
 	m.Section, m.Splice, m.And = w.Say("plan.section"), w.Say("plan.splice"), w.Say("plan.and")
 	m.NoOrder, m.Do, m.Flat = w.Say("plan.noorder"), w.Say("bend.angle"), w.Say("bend.flat")
+	m.Number = w.Number
 	m.Fires = map[string]string{bend.Crossfire: w.Say("fire.crossfire"), bend.Ribbon: w.Say("fire.ribbon")}
 	for k := range m.Kinds {
 		m.Kinds[k] = w.Say("kind." + k)
@@ -39,5 +39,3 @@ func Messages(w words.Words) plan.Messages {
 	}
 	return m
 }
-
-func degrees(a geom.Angle) string { return geom.FormatNumber(a.Degrees(), 1) }

@@ -2,6 +2,7 @@ package card
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/pattern"
@@ -98,33 +99,50 @@ func strand(part order.Part, paths []geom.Path) []sheet.Item {
 
 // besideEnd returns where the letter of a strand goes: beside the end of it that is
 // seen, to the left of the strand or to the right, within the frame, off the glass
-// and the places taken; farther back along it where there is no such place.
+// and the places taken; farther back along it where there is no such place, and where
+// there is none at all as near to the end as the letters taken allow.
 func besideEnd(p geom.Path, frame geom.Rect, taken []geom.Point, glass []geom.Path) geom.Point {
-	const off, half, apart = 2.9, 2.0, 4.5
+	const off, half, apart, clear = 2.9, 2.0, 4.5, 2.3
 	room := geom.Rect{Min: frame.Min.Add(geom.Vec{X: half, Y: half}), Max: frame.Max.Add(geom.Vec{X: -half, Y: -half})}
-	free := func(q geom.Point) bool {
-		for _, t := range taken {
-			if t.Dist(q) < apart {
-				return false
-			}
-		}
-		for _, g := range glass {
-			for _, seg := range g.Segments {
-				if seg.PointAt(seg.Nearest(q)).Dist(q) < 2.3 {
-					return false
-				}
-			}
-		}
-		return room.Contains(q)
+	offLetters := func(q geom.Point) bool {
+		return room.Contains(q) && !slices.ContainsFunc(taken, func(t geom.Point) bool { return t.Dist(q) < apart })
 	}
-	for back := 2.5; back < pictureWide; back += 3 {
+	long := p.Length()
+	for back := 2.5; back < long; back += 1.5 {
+		at, dir := p.PointAt(long-back), p.DirAt(long-back)
 		for _, side := range [2]float64{off, -off} {
-			if q := p.End().Add(p.EndDir().Mul(-back)).Add(p.EndDir().Left().Mul(side)); free(q) {
+			if q := at.Add(dir.Left().Mul(side)); offLetters(q) && farFrom(glass, q, clear) {
 				return q
 			}
 		}
 	}
-	return room.Centre()
+	best := room.Centre()
+	cost := math.Inf(1)
+	for x := room.Min.X; x <= room.Max.X; x++ {
+		for y := room.Min.Y; y <= room.Max.Y; y++ {
+			q := geom.Point{X: x, Y: y}
+			c := q.Dist(p.End())
+			if !farFrom(glass, q, clear) {
+				c += 1e3
+			}
+			if offLetters(q) && c < cost {
+				best, cost = q, c
+			}
+		}
+	}
+	return best
+}
+
+// farFrom reports whether a point is at least so far from all glass.
+func farFrom(glass []geom.Path, q geom.Point, far float64) bool {
+	for _, g := range glass {
+		for _, seg := range g.Segments {
+			if seg.PointAt(seg.Nearest(q)).Dist(q) < far {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // clipped returns the parts of a polyline within a box.

@@ -74,12 +74,12 @@ func fit(pieces []stick.Piece, each, width float64) bool {
 }
 
 func stickTitle(p stick.Piece, w words.Words) string {
-	s := w.Say("stick", p.Number, mm(p.Length, 1))
+	s := w.Say("stick", p.Number, w.Number(p.Length, 1))
 	switch {
 	case p.Head > 0 && p.Tail > 0:
-		s += "; " + w.Say("stick.hold2", mm(p.Head, 0), mm(p.Tail, 0))
+		s += "; " + w.Say("stick.hold2", whole(p.Head), whole(p.Tail))
 	case p.Head+p.Tail > 0:
-		s += "; " + w.Say("stick.hold1", mm(p.Head+p.Tail, 0))
+		s += "; " + w.Say("stick.hold1", whole(p.Head+p.Tail))
 	}
 	return s
 }
@@ -140,7 +140,7 @@ func (d drawer) zones(y0, y1 float64) []sheet.Item {
 		}
 		_, from, to := stick.Zone([]stick.Piece{d.p}, m.Heat)
 		if d.at(to) > d.at(from) {
-			out = append(out, sheet.Shape{Fill: sheet.Grey(200), Pen: black(thinLine), Paths: []geom.Path{sheet.Rectangle(
+			out = append(out, sheet.Shape{Fill: sheet.Grey(140), Pen: black(thinLine), Paths: []geom.Path{sheet.Rectangle(
 				geom.Rect{Min: geom.Point{X: d.at(from), Y: y0}, Max: geom.Point{X: d.at(to), Y: y1}})}})
 		}
 		if d.holds(m.At) {
@@ -169,7 +169,7 @@ func (d drawer) figures(y0 float64) []sheet.Item {
 	var kinds []string
 	for _, m := range d.p.Marks {
 		if m.Kind != stick.Middle && d.holds(m.At) {
-			marks = append(marks, label{d.at(m.At), mm(m.At, 0)})
+			marks = append(marks, label{d.at(m.At), whole(m.At)})
 			kinds = append(kinds, m.Kind)
 		}
 	}

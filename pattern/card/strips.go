@@ -42,7 +42,7 @@ func (d drawer) cuts(edge float64) []sheet.Item {
 	y := -numberHigh - d.high/2
 	cut := func(x, at, beside float64) {
 		out = append(out, rule(x, y-d.high/2-4, x, y+d.high/2+4, thinLine))
-		t := line(beside, y, mm(at, 0), small, sheet.Regular, sheet.Middle)
+		t := line(beside, y, whole(at), small, sheet.Regular, sheet.Middle)
 		t.Turn = 90 * geom.Degree
 		out = append(out, t)
 	}

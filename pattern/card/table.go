@@ -22,12 +22,15 @@ func Table(u pattern.Unit, w words.Words, width float64) []paper.Row {
 		columns = append(columns, paper.Column{Head: w.Say("table." + key), Share: 1, Right: true})
 	}
 	starts := u.Table.Starts()
-	whole := starts[len(starts)-1]
+	all := starts[len(starts)-1]
 	var cells [][]string
 	for i, r := range u.Table.Rows {
-		cells = append(cells, []string{strconv.Itoa(i + 1), strconv.Itoa(r.Bend), mm(r.StraightBefore, 1), degrees(r.Rotation), degrees(r.Angle),
-			mm(r.Radius, 1), mm(starts[i], 1), mm(whole-starts[i]-r.ArcLength(), 1)})
+		row := []string{strconv.Itoa(i + 1), strconv.Itoa(r.Bend)}
+		for _, v := range [6]float64{r.StraightBefore, r.Rotation.Degrees(), r.Angle.Degrees(), r.Radius, starts[i], all - starts[i] - r.ArcLength()} {
+			row = append(row, w.Fixed(v, 1))
+		}
+		cells = append(cells, row)
 	}
-	cells = append(cells, []string{w.Say("tag.end"), "", mm(u.Table.StraightAfter, 1), "", "", "", mm(whole, 1), "0"})
+	cells = append(cells, []string{w.Say("tag.end"), "", w.Fixed(u.Table.StraightAfter, 1), "", "", "", w.Fixed(all, 1), w.Fixed(0, 1)})
 	return append(append(out, paper.Row{Height: 1.5, Keep: true}), paper.Table(columns, cells, width)...)
 }

@@ -22,6 +22,9 @@ const (
 	tableFar = 8.0
 
 	wordsWide = 118.0 // a column of words
+
+	thinLine  = 0.2 // the least that a photocopy keeps, in black
+	crossLine = 0.25
 )
 
 func pen(width float64) sheet.Pen { return sheet.Pen{Width: width, Colour: sheet.Grey(0)} }
@@ -64,7 +67,7 @@ func (m *drawing) layers() []sheet.Layer {
 		for _, g := range l.Groups {
 			for k, i := range g.Items {
 				s := i.(sheet.Shape)
-				s.Pen.Width, s.Pen.Colour = 0.18, sheet.Grey(90)
+				s.Pen.Width = thinLine
 				g.Items[k] = s
 			}
 		}
@@ -77,11 +80,11 @@ func (m *drawing) layers() []sheet.Layer {
 		arm := h.Diameter/2 + 3
 		holes.Groups = append(holes.Groups, sheet.Group{ID: "hole-" + id, Title: "hole " + h.Name, Items: []sheet.Item{
 			sheet.Shape{Pen: pen(0.5), Paths: []geom.Path{sheet.Circle(h.At, h.Diameter/2)}},
-			sheet.Shape{Pen: pen(0.18), Paths: []geom.Path{
+			sheet.Shape{Pen: pen(crossLine), Paths: []geom.Path{
 				sheet.Polyline(h.At.Add(geom.Vec{X: -arm}), h.At.Add(geom.Vec{X: arm})), sheet.Polyline(h.At.Add(geom.Vec{Y: -arm}), h.At.Add(geom.Vec{Y: arm}))}},
 		}})
 		keep.Groups = append(keep.Groups, sheet.Group{ID: "keep-" + id, Title: "keep-out of " + h.Name, Items: []sheet.Item{
-			sheet.Shape{Pen: sheet.Pen{Width: 0.18, Dash: []float64{2, 1.5}, Colour: sheet.Grey(0)}, Paths: []geom.Path{sheet.Circle(h.At, m.o.KeepOut)}}}})
+			sheet.Shape{Pen: sheet.Pen{Width: crossLine, Dash: []float64{2, 1.5}, Colour: sheet.Grey(0)}, Paths: []geom.Path{sheet.Circle(h.At, m.o.KeepOut)}}}})
 	}
 	supports := sheet.Layer{ID: "supports", Name: "Supports"}
 	for _, s := range m.supports {
@@ -181,22 +184,21 @@ func (m *drawing) labels(glass []sheet.Layer) sheet.Layer {
 	return out
 }
 
-func num(v float64) string { return fmt.Sprintf("%.2f", v) }
-
 // tables returns the rows of both tables, each in columns of at most tableHas rows,
 // and the width of each column.
 func (m *drawing) tables() (columns [][]paper.Row, wide float64) {
 	wide = 88
 	var holes, supports [][]string
+	num := func(v float64) string { return m.w.Fixed(v, 2) }
 	for _, h := range m.holes {
-		holes = append(holes, []string{h.Name, num(h.At.X - m.datum.X), num(h.At.Y - m.datum.Y), geom.FormatNumber(h.Diameter, 1)})
+		holes = append(holes, []string{h.Name, num(h.At.X - m.datum.X), num(h.At.Y - m.datum.Y), m.w.Number(h.Diameter, 1)})
 	}
 	for _, s := range m.supports {
 		mark := s.Name + " " + s.Unit
 		if s.Under {
 			mark += " *"
 		}
-		supports = append(supports, []string{mark, num(s.At.X - m.datum.X), num(s.At.Y - m.datum.Y), geom.FormatNumber(s.Depth, 1)})
+		supports = append(supports, []string{mark, num(s.At.X - m.datum.X), num(s.At.Y - m.datum.Y), m.w.Number(s.Depth, 1)})
 	}
 	for _, t := range []struct {
 		title, first, last string
@@ -215,7 +217,7 @@ func (m *drawing) tables() (columns [][]paper.Row, wide float64) {
 // notes are the words of the sheet.
 func (m *drawing) notes(wide float64) []paper.Row {
 	o, w := m.o, m.w
-	n := func(v float64) string { return geom.FormatNumber(v, 1) }
+	n := func(v float64) string { return w.Number(v, 1) }
 	rows := []paper.Row{paper.Heading(w.Say("mount.words"), wide)}
 	add := func(s string) {
 		rows = append(rows, paper.Paragraph(s, 0, wide, sheet.Regular)...)

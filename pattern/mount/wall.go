@@ -32,12 +32,12 @@ func (m *drawing) wall() []sheet.Layer {
 			}
 			solid.Paths = append(solid.Paths, sheet.Polyline(pts...))
 		}
-		reach := sheet.Shape{Pen: sheet.Pen{Width: 0.18, Dash: []float64{2, 1.5}, Colour: sheet.Grey(0)}, Paths: outline(k.Points, k.Filled, k.Reach)}
+		reach := sheet.Shape{Pen: sheet.Pen{Width: crossLine, Dash: []float64{2, 1.5}, Colour: sheet.Grey(0)}, Paths: outline(k.Points, k.Filled, k.Reach)}
 		groups = append(groups, sheet.Group{ID: fmt.Sprintf("wall-%d", i+1), Title: "keep-out " + k.Name, Items: []sheet.Item{solid, reach}})
 	}
 	if crosses := m.crosses(); len(crosses) > 0 {
 		groups = append(groups, sheet.Group{ID: "wall-grid", Title: "hole grid", Items: []sheet.Item{
-			sheet.Shape{Pen: sheet.Pen{Width: 0.13, Colour: sheet.Grey(90)}, Paths: crosses}}})
+			sheet.Shape{Pen: pen(thinLine), Paths: crosses}}})
 	}
 	if len(groups) == 0 {
 		return nil

@@ -37,6 +37,8 @@ type Messages struct {
 	Section string // number of the part, count
 	Splice  string // mm from A
 	And     string // between the last two of a list
+
+	Number func(v float64, decimals int) string // writes a figure as the language does
 }
 
 // English returns the messages in English.
@@ -71,6 +73,7 @@ func English() Messages {
 		Section: "Part %d of %d, bent by itself.",
 		Splice:  "Weld the parts at %s mm from A.",
 		And:     "and",
+		Number:  geom.FormatNumber,
 	}
 }
 
@@ -116,9 +119,9 @@ func whole(v float64) string { return geom.FormatNumber(v, 0) }
 func (msg Messages) bend(h bend.Heat) string {
 	kind := Capital(msg.Kinds[h.Kind])
 	if h.Kind == bend.Raise || h.Kind == bend.Drop {
-		return fmt.Sprintf(msg.Flat, kind, msg.Directions[h.Direction], geom.FormatNumber(h.Radius, 1))
+		return fmt.Sprintf(msg.Flat, kind, msg.Directions[h.Direction], msg.Number(h.Radius, 1))
 	}
-	return fmt.Sprintf(msg.Do, kind, msg.Directions[h.Direction], whole(h.Angle.Degrees()), geom.FormatNumber(h.Radius, 1))
+	return fmt.Sprintf(msg.Do, kind, msg.Directions[h.Direction], whole(h.Angle.Degrees()), msg.Number(h.Radius, 1))
 }
 
 // Capital begins a sentence.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -140,6 +141,22 @@ func TestMovedMovesEverything(t *testing.T) {
 		a, b := i.Bounds(), Moved(i, v).Bounds()
 		if a.Min.Add(v).Dist(b.Min) > 1e-9 || a.Max.Add(v).Dist(b.Max) > 1e-9 {
 			t.Errorf("%T: box %v moved to %v", i, a, b)
+		}
+	}
+}
+
+// At any width that holds it, a figure stays with its unit and its sign.
+func TestWrapKeepsFiguresWhole(t *testing.T) {
+	const text = "Double-back up, 180° at R 12 mm, wall thins to 67 %. In the way of 3 in D 10 mm."
+	for width := 24.0; width < 150; width++ {
+		lines := Wrap(text, MinSize, Regular, width)
+		for _, whole := range []string{"R 12 mm,", "67 %.", "D 10 mm."} {
+			if !slices.ContainsFunc(lines, func(l string) bool { return strings.Contains(l, whole) }) {
+				t.Errorf("at %g mm %q is broken: %q", width, whole, lines)
+			}
+		}
+		if got := strings.Join(lines, " "); got != text {
+			t.Errorf("at %g mm: %q", width, got)
 		}
 	}
 }

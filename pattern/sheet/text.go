@@ -96,12 +96,13 @@ func Printable(text string) string {
 }
 
 // Wrap breaks text at its spaces into lines that with their Room are no wider than
-// width mm. A word that is itself wider is broken between characters.
+// width mm. A figure stays on a line with its unit, and R or D with their figure. A
+// word that is itself wider than a line is broken between characters.
 func Wrap(text string, size float64, f Font, width float64) []string {
 	width /= Room
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range bound(strings.Fields(text)) {
 		with := word
 		if line != "" {
 			with = line + " " + word
@@ -129,6 +130,28 @@ func Wrap(text string, size float64, f Font, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// bound joins the words that a line may not end between: "R 12 mm".
+func bound(fields []string) []string {
+	const units = " mm m in ° °C % kV V mA "
+	var out []string
+	joins := false // the word before is a sign that belongs to a figure
+	for _, word := range fields {
+		n := len(out)
+		digit := word[0] >= '0' && word[0] <= '9'
+		unit := n > 0 && strings.Contains(units, " "+strings.TrimRight(word, ".,;:)")+" ")
+		switch {
+		case n > 0 && joins && digit:
+			out[n-1] += " " + word
+		case unit && strings.ContainsAny(out[n-1][len(out[n-1])-1:], "0123456789"):
+			out[n-1] += " " + word
+		default:
+			out = append(out, word)
+		}
+		joins = word == "R" || word == "D" || word == "Ø"
+	}
+	return out
 }
 
 // fitting returns how many bytes of text fit into width, at least one character.

@@ -28,7 +28,7 @@ type row struct {
 }
 
 func black() sheet.Colour { return sheet.Grey(0) }
-func grey() sheet.Colour  { return sheet.Grey(85) }
+func grey() sheet.Colour  { return sheet.Grey(55) }
 
 // hang is how far the lines after the first are set in.
 const hang = 3.0

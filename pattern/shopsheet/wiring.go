@@ -75,7 +75,7 @@ func (d *diagram) glass(u pattern.Unit) {
 			pts = append(pts, d.at(piece.Seg.PointAt(n*float64(k)/8).Plan()))
 		}
 	}
-	d.items = append(d.items, sheet.Shape{Pen: sheet.Pen{Width: 0.5, Colour: sheet.Grey(150)}, Paths: []geom.Path{sheet.Polyline(pts...)}})
+	d.items = append(d.items, sheet.Shape{Pen: sheet.Pen{Width: 0.5, Colour: sheet.Grey(110)}, Paths: []geom.Path{sheet.Polyline(pts...)}})
 	for i := 1; i < len(pts); i++ {
 		d.placer.Block(pts[i-1], pts[i], 0.25)
 	}
@@ -135,7 +135,7 @@ func (d *diagram) place() {
 	for i, spot := range d.placer.Place(d.labels) {
 		l := d.labels[i]
 		if spot.Leader.Dist(l.Anchor) > 2.5 {
-			d.items = append(d.items, sheet.Shape{Pen: sheet.Pen{Width: 0.13, Colour: grey()}, Paths: []geom.Path{sheet.Polyline(l.Anchor, spot.Leader)}})
+			d.items = append(d.items, sheet.Shape{Pen: sheet.Pen{Width: 0.2, Colour: grey()}, Paths: []geom.Path{sheet.Polyline(l.Anchor, spot.Leader)}})
 		}
 		d.items = append(d.items, sheet.Text{At: spot.Centre.Add(geom.Vec{Y: -sheet.CapHeight(bodySize) / 2}), Text: sheet.Printable(d.words[i]), Size: bodySize, Anchor: sheet.Middle, Colour: black()})
 	}

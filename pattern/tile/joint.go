@@ -217,7 +217,7 @@ func (m Mark) draw() []sheet.Item {
 }
 
 const (
-	thinLine = 0.13
+	thinLine = 0.2 // the least that a photocopy keeps, in black
 	markLine = 0.25
 	ruleLine = 0.35
 )

@@ -91,8 +91,9 @@ func lay(of *sheet.Sheet, region geom.Rect, o Options, k ink) (Layout, error) {
 		return l, l.tooMany(n)
 	}
 	span := func(n int, page float64) float64 { return float64(n)*(page-o.Overlap) + o.Overlap }
-	x0 := region.Centre().X - span(l.Columns, wide)/2
-	y1 := region.Centre().Y + span(l.Rows, high)/2
+	// On whole millimetres, so that what a page says of its place is true.
+	x0 := math.Round(region.Centre().X - span(l.Columns, wide)/2)
+	y1 := math.Round(region.Centre().Y + span(l.Rows, high)/2)
 	for r := range l.Rows {
 		for c := range l.Columns {
 			x, y := x0+float64(c)*(wide-o.Overlap), y1-float64(r)*(high-o.Overlap)

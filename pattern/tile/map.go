@@ -28,7 +28,7 @@ func (l Layout) Guide(width, high float64) []paper.Row {
 		rows = append(rows, paper.Row{Height: 3}, paper.Heading(w.Say("tile.long"), width))
 		for _, k := range [2][2]int{{0, 2}, {1, 3}} {
 			a, b := l.Corners[k[0]], l.Corners[k[1]]
-			rows = append(rows, paper.Paragraph(w.Say("tile.longline", fmt.Sprintf("D%d", k[0]+1), l.pageOf(a), fmt.Sprintf("D%d", k[1]+1), l.pageOf(b), geom.FormatNumber(a.Dist(b), 1)), 0, width, sheet.Regular)...)
+			rows = append(rows, paper.Paragraph(w.Say("tile.longline", fmt.Sprintf("D%d", k[0]+1), l.pageOf(a), fmt.Sprintf("D%d", k[1]+1), l.pageOf(b), w.Number(a.Dist(b), 1)), 0, width, sheet.Regular)...)
 		}
 	}
 	return rows
@@ -59,7 +59,7 @@ func (l Layout) Map(width, high float64) paper.Row {
 	r.Height = top + whole.Height()*k + 3
 	r.Items = append(r.Items, l.small(at, k)...)
 	var grid, blank sheet.Shape
-	grid.Pen, blank.Pen = pen(ruleLine), sheet.Pen{Width: thinLine, Colour: sheet.Grey(120)}
+	grid.Pen, blank.Pen = pen(ruleLine), pen(thinLine)
 	for _, t := range l.Tiles {
 		c := geom.Rect{Min: t.Window.Min.Add(geom.Vec{X: lap / 2, Y: lap / 2}), Max: t.Window.Max.Add(geom.Vec{X: -lap / 2, Y: -lap / 2})}
 		box := geom.Rect{Min: at(c.Min), Max: at(c.Max)}

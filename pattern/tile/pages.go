@@ -37,14 +37,13 @@ func (l Layout) page(i int, title string) sheet.Page {
 	p.Views = []sheet.View{{Of: l.Of, Window: t.Window, At: at}, {Of: l.marks, Window: ofMarks, At: at}}
 	w := geom.Rect{Min: at, Max: at.Add(geom.Vec{X: t.Window.Width(), Y: t.Window.Height()})}
 	edges := l.edges(t, w)
+	mm := func(v float64) string { return l.Options.Format.Words.Number(v, 1) }
 	place := l.Options.Format.Words.Say("tile.place", name, t.Row+1, l.Rows, t.Column+1, l.Columns) + "  " +
-		fmt.Sprintf("x %s … %s, y %s … %s mm", mm(t.Window.Min.X), mm(t.Window.Max.X), mm(t.Window.Min.Y), mm(t.Window.Max.Y))
+		fmt.Sprintf("x %s … %s; y %s … %s mm", mm(t.Window.Min.X), mm(t.Window.Max.X), mm(t.Window.Min.Y), mm(t.Window.Max.Y))
 	edges = append(edges, sheet.Text{At: geom.Point{X: a.Min.X, Y: a.Max.Y + 0.9}, Text: paper.Clip(place, a.Width(), sheet.MinSize, sheet.Regular), Size: sheet.MinSize, Colour: sheet.Grey(0)})
 	p.Layers = append(p.Layers, sheet.Layer{ID: "crop", Name: "Crop marks", Groups: []sheet.Group{{ID: "crop", Title: "crop marks and neighbours", Items: edges}}})
 	return p
 }
-
-func mm(v float64) string { return geom.FormatNumber(v, 3) }
 
 // edges returns what stands around the window: crop marks where neighbours are
 // joined, corners where none is, and the names of the neighbours.

@@ -47,8 +47,8 @@ func (w *Words) index(rows [][]string) {
 }
 
 // Sentence finds the message of an English finding or remedy, and its figures in the
-// order in which Say takes them, those that are words of their own in the language
-// of w. It is false where the file has none.
+// order in which Say takes them, as the language of w writes them, and those that are
+// words of their own in it. It is false where the file has none.
 func (w Words) Sentence(english string) (key string, figures []string, ok bool) {
 	w = w.OrEnglish()
 	if key, ok = w.sentences[english]; ok {
@@ -63,7 +63,7 @@ func (w Words) Sentence(english string) (key string, figures []string, ok bool) 
 			if term, ok := w.terms[f]; ok {
 				f = w.messages[term]
 			}
-			figures = append(figures, f)
+			figures = append(figures, w.figure(f))
 		}
 		return t.key, figures, true
 	}

@@ -83,3 +83,29 @@ func TestLanguages(t *testing.T) {
 		t.Errorf("the zero value says %q", got)
 	}
 }
+
+// German and Spanish write a decimal comma (DIN 1333; Ortografía de la RAE allows both
+// and Spain writes the comma), in figures of their own and in findings told from
+// English; only what is wholly a figure is touched.
+func TestDecimalSign(t *testing.T) {
+	for _, tc := range []struct{ language, sign string }{{"en", "."}, {"de", ","}, {"es", ","}, {"ja", "."}} {
+		w, err := words.In(tc.language)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for got, want := range map[string]string{
+			w.Number(12.50, 2): "12.5", w.Number(-0.001, 1): "0", w.Number(1204, 1): "1204",
+			w.Fixed(12.5, 2): "12.50", w.Fixed(-0.001, 1): "0.0", w.Fixed(-3.04, 1): "-3.0",
+		} {
+			if want = strings.Replace(want, ".", tc.sign, 1); got != want {
+				t.Errorf("%s: %s, want %s", tc.language, got, want)
+			}
+		}
+		if got, want := w.Tell("the stroke is 12.5 mm longer than drawn: shorter glass cannot turn back at both ends"), strings.Replace("12.5 mm", ".", tc.sign, 1); !strings.Contains(got, want) {
+			t.Errorf("%s: %q lacks %s", tc.language, got, want)
+		}
+		if _, figures, ok := w.Sentence("a gap of v1.2 mm in the light, away from the ends and crossings of the stroke"); !ok || figures[0] != "v1.2" {
+			t.Errorf("%s: what is no figure became %q", tc.language, figures)
+		}
+	}
+}

@@ -19,7 +19,8 @@ const (
 type Row struct {
 	Items  []sheet.Item
 	Height float64
-	Keep   bool // stays on a page with the next row
+	Keep   bool  // stays on a page with the next row
+	Under  []Row // its heads, said again where the row comes first on a page
 }
 
 // Flow lays rows out on pages.
@@ -62,12 +63,19 @@ func (f *Flow) Add(rows ...Row) {
 		if p.used > 0 && p.used+need > f.Format.Area().Height() {
 			f.Start(p.title, "", 0)
 			p = &f.pages[len(f.pages)-1]
+			for _, head := range r.Under {
+				p.put(head)
+			}
 		}
-		for _, item := range r.Items {
-			p.items = append(p.items, sheet.Moved(item, geom.Vec{Y: -p.used}))
-		}
-		p.used += r.Height
+		p.put(r)
 	}
+}
+
+func (p *flowPage) put(r Row) {
+	for _, item := range r.Items {
+		p.items = append(p.items, sheet.Moved(item, geom.Vec{Y: -p.used}))
+	}
+	p.used += r.Height
 }
 
 // Gap leaves white space, none at the top of a page.
@@ -181,7 +189,12 @@ type Column struct {
 	Right bool
 }
 
-// Table returns the rows of a table under its heads; cells wrap.
+// together is how many rows of a table stay on a page with its heads, and how many
+// with its last.
+const together = 3
+
+// Table returns the rows of a table under its heads, which are said again on every
+// page; cells wrap. A line after every fifth row leads the eye.
 func Table(columns []Column, cells [][]string, width float64) []Row {
 	heads := make([]string, len(columns))
 	for i, c := range columns {
@@ -192,8 +205,14 @@ func Table(columns []Column, cells [][]string, width float64) []Row {
 	head.Height += 0.6
 	head.Keep = true
 	out := []Row{head}
-	for _, c := range cells {
-		out = append(out, tableRow(columns, c, width, sheet.Regular))
+	for i, c := range cells {
+		r := tableRow(columns, c, width, sheet.Regular)
+		r.Under = []Row{head}
+		r.Keep = i < len(cells)-1 && (i < together-1 || i >= len(cells)-together)
+		if (i+1)%5 == 0 && i < len(cells)-1 {
+			r.Items = append(r.Items, line(geom.Point{Y: -r.Height}, geom.Point{X: width, Y: -r.Height}, thinLine))
+		}
+		out = append(out, r)
 	}
 	return out
 }

@@ -33,7 +33,7 @@ const (
 const (
 	wideLine = 0.5
 	ruleLine = 0.35
-	thinLine = 0.18
+	thinLine = 0.2 // the least that a photocopy keeps, in black
 )
 
 func black() sheet.Colour { return sheet.Grey(0) }
@@ -222,8 +222,8 @@ func (f Format) Correction() string {
 		return ""
 	}
 	x, y := f.Readings.Stretch().Factors()
-	n := func(v float64) string { return geom.FormatNumber(v, 5) }
-	return f.Words.Say("ruler.corrected", n(x), n(y), geom.FormatNumber(100/x, 2), geom.FormatNumber(100/y, 2))
+	n := func(v float64) string { return f.Words.Number(v, 5) }
+	return f.Words.Say("ruler.corrected", n(x), n(y), f.Words.Number(100/x, 2), f.Words.Number(100/y, 2))
 }
 
 // Holding returns the format on paper just large enough for a free area of width by

@@ -64,3 +64,36 @@ func TestAreaIsTrue(t *testing.T) {
 		t.Error("the area is not where a printer marks")
 	}
 }
+
+// A table that goes on over a page has its heads on every page, and neither they nor
+// its last row stand alone.
+func TestTableOverPages(t *testing.T) {
+	const all = 97
+	var cells [][]string
+	for range all {
+		cells = append(cells, []string{"cell"})
+	}
+	for _, before := range []float64{0, 5, 205, 215, 225} {
+		f := &Flow{Format: Format{Size: Sizes()[0], Margin: Margin}}
+		f.Start("title", "mark", 0)
+		f.Add(Row{Height: before})
+		f.Add(Table([]Column{{Head: "head", Share: 1}}, cells, f.Width())...)
+		sum := 0
+		for i, k := range f.Pages(Numbers("", 1)) {
+			notes, _ := k.Page.Layer("notes")
+			count := map[string]int{}
+			for _, item := range notes.Groups[0].Items {
+				if x, ok := item.(sheet.Text); ok {
+					count[x.Text]++
+				}
+			}
+			sum += count["cell"]
+			if count["cell"] > 0 && (count["head"] != 1 || count["cell"] < together) || count["head"] > 0 && count["cell"] == 0 {
+				t.Errorf("after %g mm, page %d: %v", before, i+1, count)
+			}
+		}
+		if sum != all {
+			t.Errorf("after %g mm: %d rows of %d", before, sum, all)
+		}
+	}
+}
