@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"tubewright/geom"
 	"tubewright/pattern/tube"
@@ -125,6 +126,16 @@ func (l *lane) isGlass(s float64) bool {
 	return false
 }
 
+// within returns how far a place lies within level glass of the lane.
+func (l *lane) within(s float64) float64 {
+	var in float64
+	for _, sp := range l.spans {
+		from, to := sp.level()
+		in = max(in, min(s-from, to-s))
+	}
+	return in
+}
+
 // trimEnds moves ends back along their strokes until the glass that turns back
 // there keeps its clearance from all other lanes and ends. Where an end meets
 // the inside of a stroke it is the end that moves; where two ends meet, the
@@ -134,6 +145,8 @@ func (p *planner) trimEnds() {
 	t := &trimmer{planner: p, ends: p.ends()}
 	t.glass = make([][]tube.Sample, len(t.ends))
 	t.boxes = make([]geom.Rect, len(t.ends))
+	t.clear = make([]int, len(t.ends))
+	t.last = slices.Repeat([]tube.Sample{{Body: none}}, len(t.ends))
 	t.near = p.neighbours(t.ends)
 	index := map[end]int{}
 	work := make([]bool, len(t.ends))
@@ -148,14 +161,21 @@ func (p *planner) trimEnds() {
 				continue
 			}
 			work[i] = false
-			for _, m := range t.movers(i) {
-				stuck := p.span(m).stuck[m.side]
+			movers, steps := t.movers(i)
+			for _, m := range movers {
+				sp := p.span(m)
+				stuck, turns := sp.stuck[m.side], sp.radius
 				if p.stepBack(m) {
+					for k := 1; k < steps && p.stepBack(m); k++ {
+					}
 					j := index[m]
 					t.measure(j)
 					moved, work[j], work[i] = true, true, true
 					for _, k := range t.near[j] {
 						work[k] = work[k] || t.boxes[j].Overlaps(t.boxes[k])
+						if sp.radius != turns { // tighter turns leave more level glass
+							t.clear[k] = 0
+						}
 					}
 				} else if !stuck { // another must give way
 					moved, work[i] = true, true
@@ -173,11 +193,15 @@ type trimmer struct {
 	glass [][]tube.Sample
 	boxes []geom.Rect
 	near  [][]int
+	clear []int         // how many samples of the glass are clear of all lanes
+	last  []tube.Sample // what the next one was too near when last looked at, of body none if nothing
 }
+
+const none = -1
 
 // measure samples the glass of an end anew.
 func (t *trimmer) measure(i int) {
-	t.glass[i] = t.endGlass(t.ends[i])
+	t.glass[i], t.clear[i] = t.endGlass(t.ends[i]), 0
 	box := geom.EmptyRect()
 	for _, s := range t.glass[i] {
 		box = box.Including(s.P.Plan())
@@ -215,31 +239,79 @@ func (p *planner) neighbours(ends []end) [][]int {
 }
 
 // movers returns the ends that must step back because the glass at e is too
-// near something: e itself, the other end, or none if it stands clear.
-func (t *trimmer) movers(i int) []end {
-	p, e, mine := t.planner, t.ends[i], t.glass[i]
-	need := p.rules.Need() - slack
-	if p.besideCurve(e) {
-		return []end{e}
+// near something: e itself, the other end, or none if it stands clear. They must
+// go back so many steps at least.
+func (t *trimmer) movers(i int) (movers []end, steps int) {
+	e := t.ends[i]
+	if t.besideCurve(e) {
+		return []end{e}, 1
 	}
-	for _, s := range mine {
-		blocked, by := false, tube.Sample{}
-		p.world.Visit(s.P, func(o tube.Sample, d float64) {
-			if blocked || d >= need || p.sameGlass(e, s, o) || !p.lanes[o.Body].isGlass(o.Pos) {
-				return
+	if by, ok := t.blocker(i); ok {
+		if f, ok := t.teeOn(e, by); ok {
+			return []end{f}, 1
+		}
+		if f, ok := t.cornerEnd(e, by); ok {
+			return []end{f}, 1
+		}
+		if t.span(e).stuck[e.side] {
+			return []end{e}, 0
+		}
+		return []end{e}, t.stepsBack(i)
+	}
+	return t.meeting(i), 1
+}
+
+// blocker returns the first glass of a lane that is too near the glass of an end.
+// Lanes only lose glass, so what was found clear is not looked at again.
+func (t *trimmer) blocker(i int) (by tube.Sample, blocked bool) {
+	need, mine := t.rules.Need()-slack, t.glass[i]
+	for ; t.clear[i] < len(mine); t.clear[i]++ {
+		s := mine[t.clear[i]]
+		if by := t.last[i]; by.Body != none && by.P.Dist(s.P) < need && t.counts(t.ends[i], s, by) {
+			return by, true
+		}
+		t.world.Visit(s.P, func(o tube.Sample, d float64) {
+			if !blocked && d < need && t.counts(t.ends[i], s, o) {
+				blocked, by = true, o
 			}
-			blocked, by = true, o
 		})
 		if blocked {
-			if f, ok := p.teeOn(e, by); ok {
-				return []end{f}
-			}
-			if f, ok := p.cornerEnd(e, by); ok {
-				return []end{f}
-			}
-			return []end{e}
+			t.last[i] = by
+			return by, true
 		}
 	}
+	return by, false
+}
+
+// counts reports whether glass o of a lane must be clear of glass s of an end.
+func (p *planner) counts(e end, s, o tube.Sample) bool {
+	return !p.sameGlass(e, s, o) && p.lanes[o.Body].isGlass(o.Pos)
+}
+
+// stepsBack returns how many steps an end must go back at least, judged from some
+// of its glass that is too near other glass: it comes no more than twice as far away
+// as the end is moved, since it turns with its stroke but stands within a radius of
+// it; and the other glass stays for so long, should its own end go back too.
+func (t *trimmer) stepsBack(i int) int {
+	const every = 4 // of the samples, each as good as the next
+	need := t.rules.Need() - slack
+	most := trimStep
+	for k := 0; k < len(t.glass[i]); k += every {
+		s := t.glass[i][k]
+		t.world.Visit(s.P, func(o tube.Sample, d float64) {
+			if (need-d)/2 > most && t.counts(t.ends[i], s, o) {
+				most = max(most, min((need-d)/2, t.lanes[o.Body].within(o.Pos)))
+			}
+		})
+	}
+	return int(most / trimStep)
+}
+
+// meeting returns the ends that must step back because the glass of another end
+// is too near: the one that gives way.
+func (t *trimmer) meeting(i int) []end {
+	p, e, mine := t.planner, t.ends[i], t.glass[i]
+	need := p.rules.Need() - slack
 	for _, j := range t.near[i] {
 		f := t.ends[j]
 		if f.lane == e.lane && f.span == e.span && p.span(e).hi-p.span(e).lo < p.window() {
@@ -271,14 +343,20 @@ func (p *planner) sameGlass(e end, s, o tube.Sample) bool {
 	return o.Body == e.lane && o.Pos >= sp.lo && o.Pos <= sp.hi && math.Abs(o.Pos-s.Pos) < p.window()
 }
 
+// samplesNear reports whether two pieces of glass, each sampled along its length,
+// come nearer than need. Samples that the step between them keeps away are passed over.
 func samplesNear(a, b []tube.Sample, need float64) bool {
-	for _, s := range a {
-		for _, t := range b {
-			d := s.P.Sub(t.P)
-			if d.Dot(d) < need*need {
+	for i := 0; i < len(a); {
+		nearest := math.Inf(1)
+		for j := 0; j < len(b); {
+			d := a[i].P.Dist(b[j].P)
+			if d < need {
 				return true
 			}
+			nearest = min(nearest, d)
+			j += max(1, int((d-need)/tube.SampleStep))
 		}
+		i += max(1, int((nearest-need)/(2*tube.SampleStep)))
 	}
 	return false
 }
