@@ -24,7 +24,8 @@ const (
 //
 // A corner is one arc in the face; a turn behind is the two quarter turns at
 // the end of a stroke; a raise or a drop is the pair of opposite arcs of a ramp;
-// what is left are curves, joined up to the length one ribbon fire heats.
+// what is left are curves, joined up to the length one ribbon fire heats. What turns
+// too little to be bent is made with its neighbour (settle.go).
 func Heats(t tube.Tube, tab *Table, rules glass.Rules) []Heat {
 	g := grouper{t: t, rules: rules, starts: make([]float64, len(t)+1)}
 	for i, p := range t {
@@ -36,10 +37,13 @@ func Heats(t tube.Tube, tab *Table, rules glass.Rules) []Heat {
 			continue
 		}
 		h := g.group(i)
-		h.Number = len(heats) + 1
 		g.fire(&h)
 		heats = append(heats, h)
 		i = h.Last
+	}
+	heats = g.settle(heats)
+	for i := range heats {
+		heats[i].Number = i + 1
 	}
 	tab.number(t, heats)
 	return heats

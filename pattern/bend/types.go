@@ -23,12 +23,12 @@ type Table struct {
 type Heat struct {
 	Number    int    // the order in which the bender makes it, from 1
 	Kind      string // "corner", "curve", "double-back", "drop-back", "drop", "raise"
-	First     int    // index of the first and last tube piece
+	First     int    // index of the first and last tube piece, slight bends made with it among them
 	Last      int
 	Start     float64    // of the first bend: its tangent point
 	End       float64    // of the last bend
 	Angle     geom.Angle // sum of the turns of its arcs
-	Radius    float64    // least radius in it, mm
+	Radius    float64    // least radius in it, slight bends left out, mm
 	Direction string     // as the bender sees it on the bench: "left", "right", "up", "down"
 	At        geom.Point3
 	Fire      string  // "crossfire" or "ribbon"

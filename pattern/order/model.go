@@ -113,9 +113,9 @@ func newModel(p Problem) *model {
 	}
 	m.heats = bends.heats[p.Offset : p.Offset+len(p.Heats)]
 	at := m.ends[0]
-	for _, h := range p.Heats {
-		m.straight = append(m.straight, h.Start-at)
-		at = h.End
+	for _, h := range m.heats {
+		m.straight = append(m.straight, h.start-at)
+		at = h.start + h.length
 	}
 	m.straight = append(m.straight, m.ends[1]-at)
 	return m
@@ -162,7 +162,8 @@ func benchPoint(p geom.Point3) geom.Point3 { return geom.Point3{X: -p.X, Y: p.Y,
 // frame is carried along the tube without rolling, so that glass left straight
 // does not twist.
 func newFormed(t tube.Tube, h bend.Heat, f frame) formed {
-	out := formed{entry: f, start: h.Start, zone: [2]float64{h.From - h.Start, h.To - h.Start}}
+	start, _ := h.Span(t)
+	out := formed{entry: f, start: start, zone: [2]float64{h.From - start, h.To - start}}
 	hint := geom.Vec3{}
 	for _, piece := range t[h.First : h.Last+1] {
 		part := arc{length: piece.Seg.Length()}

@@ -66,6 +66,18 @@ func TestSitesKeepClearOfHeatsLegsAndSupports(t *testing.T) {
 	}
 }
 
+// Straight glass between the bends of one heat is no place for a weld, be its zone
+// elsewhere: the heat is made in one stick.
+func TestNoSiteBetweenTheBendsOfOneHeat(t *testing.T) {
+	tb := run(part{60, tube.Leg}, part{400, tube.Lit}, part{300, tube.Hidden}, part{60, tube.Leg})
+	h := heatAt(1, 50, 74)
+	h.Last = 2
+	sites := Sites(tb, []bend.Heat{h}, 24, nil)
+	if len(sites) != 1 || sites[0] != (Site{Span{460, 760}, true}) {
+		t.Errorf("sites %+v, want the last run alone", sites)
+	}
+}
+
 func TestWeldsPreferHiddenGlass(t *testing.T) {
 	// 1500 mm of glass in sticks of 1000: a weld from 500 to 1000 will do, and 560
 	// to 640 is hidden.

@@ -20,8 +20,8 @@ type Site struct {
 }
 
 // Sites returns where welds may stand in a unit: on straight glass that is no
-// electrode's leg, clear mm outside every heated zone, and off the spans of
-// avoid (supports). In the order of travel.
+// electrode's leg, not between the bends of one heat, clear mm outside every heated
+// zone, and off the spans of avoid (supports). In the order of travel.
 func Sites(t tube.Tube, heats []bend.Heat, clear float64, avoid []Span) []Site {
 	var bars []Span
 	for _, h := range heats {
@@ -39,9 +39,10 @@ func Sites(t tube.Tube, heats []bend.Heat, clear float64, avoid []Span) []Site {
 	})
 	var out []Site
 	at := 0.0
-	for _, p := range t {
+	for i, p := range t {
 		n := p.Seg.Length()
-		if _, ok := p.Seg.(geom.Line3); ok && p.Role != tube.Leg {
+		within := func(h bend.Heat) bool { return h.First < i && i < h.Last }
+		if _, ok := p.Seg.(geom.Line3); ok && p.Role != tube.Leg && !slices.ContainsFunc(heats, within) {
 			for _, s := range without(Span{at, at + n}, bars) {
 				out = append(out, Site{s, p.Role == tube.Hidden})
 			}
