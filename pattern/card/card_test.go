@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"tubewright/geom"
@@ -117,6 +118,29 @@ func TestHeatsAndMarksAreOnTheCard(t *testing.T) {
 
 // A stick with many more marks than have room side by side is drawn in several
 // stretches, and every mark stands in one of them, once.
+// The card tells the largest swing of the unit, and whether any order has a smaller one.
+func TestTheLargestSwingAndItsProofAreOnTheCard(t *testing.T) {
+	p := planned("HX")
+	for _, u := range p.Units {
+		order := &u.Plan.Sections[0].Order
+		largest := geom.FormatNumber(order.LargestTravel(), 0)
+		for _, exact := range []bool{true, false} {
+			want := "The largest swing is " + largest + " mm; no order has a smaller one."
+			if order.Exact = exact; !exact {
+				order.Bound = order.LargestTravel() - 7.5
+				want = "The largest swing is " + largest + " mm; no order has one under " + geom.FormatNumber(math.Floor(order.Bound), 0) + " mm."
+			}
+			var said string
+			for _, x := range textsOf(card.Facts(p, u, in(t, "en"), width)) {
+				said += x.Text + " "
+			}
+			if !strings.Contains(said, want) {
+				t.Errorf("unit %s, exact %v: the card says %q, want %q", u.ID, exact, said, want)
+			}
+		}
+	}
+}
+
 func TestStickWithManyMarks(t *testing.T) {
 	piece := stick.Piece{Unit: "U1", Number: 1, Length: 1219}
 	const n = 40

@@ -1,6 +1,8 @@
 package card
 
 import (
+	"math"
+
 	"tubewright/pattern"
 	"tubewright/pattern/order"
 	"tubewright/pattern/plan"
@@ -23,11 +25,36 @@ func Facts(p pattern.Pattern, u pattern.Unit, w words.Words, width float64) []pa
 			how = w.Say("card.noorder")
 		}
 	}
+	if said := swing(u.Plan, w); said != "" {
+		how += " " + said
+	}
 	out := paper.Paragraph(w.Say("card.glass", whole(u.Tube.Length()), len(u.Heats), len(u.Plan.Pieces), u.Plan.Welds())+" "+how, 0, width, sheet.Regular)
 	if end, ok := blowEnd(u.Plan); ok {
 		out = append(out, paper.Paragraph(w.Say("card.hold", end, other(end), whole(p.Spec.Rules.Hold)), 0, width, sheet.Bold)...)
 	}
 	return out
+}
+
+// swing tells the largest swing of a unit, and what is proved of it; nothing where
+// nothing swings or a part has no order.
+func swing(p plan.Plan, w words.Words) string {
+	largest, bound := 0.0, 0.0
+	for _, s := range p.Sections {
+		if s.Block != nil {
+			return ""
+		}
+		largest, bound = max(largest, s.Order.LargestTravel()), max(bound, s.Order.Bound)
+		if s.Order.Exact {
+			bound = max(bound, s.Order.LargestTravel())
+		}
+	}
+	switch {
+	case largest == 0:
+		return ""
+	case bound >= largest:
+		return w.Say("card.least", whole(largest))
+	}
+	return w.Say("card.bound", whole(largest), whole(math.Floor(bound)))
 }
 
 // blowEnd returns the end of the side that lies still most often: the hose is
