@@ -54,6 +54,7 @@ type chainer struct {
 	rough      bool            // large letters are laid along orders found by search
 	upper      float64         // a chain of this cost is known
 	rest       []float64       // least cost of the letters from each one on
+	need       []int           // and the units they need; nil where that is not known
 	glass      float64         // lit glass of the line
 	longest    float64         // and of its longest run
 	free       bool            // the line fits one unit whatever the order, so lengths do not matter
@@ -90,16 +91,7 @@ func (p *planner) chain(runs []run, line [][]int, t try) (*label, Search) {
 		units = c.fewest(line)
 	}
 	if units > 1 {
-		low, high := 0.0, t.longest
-		for range 5 {
-			c.cap = (low + high) / 2
-			if c.fit(line, units) {
-				high = c.cap
-			} else {
-				low = c.cap
-			}
-		}
-		c.cap = min(t.longest, 1.05*high)
+		c.cap = min(t.longest, c.evenLength(line, units, t.longest)*(1+evenSlack/max(1, evenSlack*float64(units))))
 	}
 	l := c.cheapest(line, units)
 	found := Search{Exact: true, Cost: l.cost, Bound: l.cost}
@@ -109,6 +101,25 @@ func (p *planner) chain(runs []run, line [][]int, t try) (*label, Search) {
 		}
 	}
 	return l, found
+}
+
+// evenSlack is the share by which units may be longer than they must be if that is
+// cheaper; where they are many, so little that all of it is no more than a unit.
+const evenSlack = 0.05
+
+// evenLength returns the least length that the longest of so many units can have,
+// to a 32nd of the limit, or to a quarter of what one unit more or less makes.
+func (c *chainer) evenLength(line [][]int, units int, longest float64) float64 {
+	low, high := c.glass/float64(units), longest
+	for width := min(1.0/32, 1/(4*float64(units))); high-low > width*longest*(1+1e-9); {
+		c.cap = (low + high) / 2
+		if c.fit(line, units) {
+			high = c.cap
+		} else {
+			low = c.cap
+		}
+	}
+	return high
 }
 
 func (p *planner) newChainer(runs []run, line [][]int, t try) *chainer {
@@ -183,6 +194,9 @@ func (c *chainer) fit(line [][]int, units int) bool {
 // orders found by search give a cost first, and what cannot come under it is
 // not followed.
 func (c *chainer) cheapest(line [][]int, units int) *label {
+	if c.need = nil; units > 1 && len(c.p.options.Wishes) == 0 {
+		c.need = c.needed(line)
+	}
 	c.most, c.counting, c.free = units, false, c.fitsAnyhow(line)
 	c.upper = math.Inf(1)
 	if c.hasLarge(line) {
@@ -226,13 +240,9 @@ func (c *chainer) fitsAnyhow(line [][]int) bool {
 func (c *chainer) sweep(line [][]int) *label {
 	front := []*label{{left: c.glass}}
 	for i, letter := range line {
-		claims := c.p.claims(c.runs, letter)
-		if order := wishedOrder(letter, claims); order != nil {
-			front = c.along(front, [][]step{order})
-		} else if len(letter) > exactRuns || c.rough && len(letter) > quickRuns && claims == nil {
-			front = c.along(front, c.p.netOf(c.runs, letter).orders)
-		} else {
-			front = c.exact(front, letter, claims, c.rest[i+1])
+		front = c.over(front, letter, c.rest[i+1])
+		if c.need != nil {
+			front = slices.DeleteFunc(front, func(l *label) bool { return l.units+c.need[i+1]-1 > c.most })
 		}
 	}
 	var best *label
@@ -243,6 +253,36 @@ func (c *chainer) sweep(line [][]int) *label {
 		}
 	}
 	return best
+}
+
+// over runs the labels over one letter; rest is the least cost of those after it.
+func (c *chainer) over(front []*label, letter []int, rest float64) []*label {
+	claims := c.p.claims(c.runs, letter)
+	if order := wishedOrder(letter, claims); order != nil {
+		return c.along(front, [][]step{order})
+	}
+	if len(letter) > exactRuns || c.rough && len(letter) > quickRuns && claims == nil {
+		return c.along(front, c.p.netOf(c.runs, letter).orders)
+	}
+	return c.exact(front, letter, claims, rest)
+}
+
+// needed returns how many units the letters from each one on need at least, were
+// one begun there: what the line needs from its end backward. Without it the
+// labels of a long line would be as many as it has units to spare somewhere.
+func (c *chainer) needed(line [][]int) []int {
+	c.most, c.counting, c.free = 0, true, false
+	need := make([]int, len(line)+1)
+	need[len(line)] = 1 // the unit at hand goes on into the letters to come, or ends
+	front := []*label{{left: c.glass}}
+	for i := len(line) - 1; i >= 0; i-- {
+		front = c.over(front, line[i], 0)
+		need[i] = math.MaxInt32
+		for _, l := range front {
+			need[i] = min(need[i], l.units)
+		}
+	}
+	return need
 }
 
 func (c *chainer) better(l, o *label) bool {

@@ -194,7 +194,7 @@ func TestBoundsLeaveTheOptimumAlone(t *testing.T) {
 		c := p.newChainer(runs, line, try{longest: 1100})
 		units := c.fewest(line)
 		got := c.cheapest(line, units)
-		c.most, c.counting, c.free, c.upper = 0, true, false, math.Inf(1)
+		c.most, c.counting, c.free, c.upper, c.need = 0, true, false, math.Inf(1), nil
 		if plain := unitsOf(c.sweep(line)); plain != units {
 			t.Errorf("case %d: %d units, without bounds %d", n, units, plain)
 		}
