@@ -43,6 +43,11 @@ func ParseLength(s string) (Length, error) {
 	if len(text) > 64 {
 		return 0, fmt.Errorf("length of %d characters; write a number and a unit, as in 12mm or 1/2in", len(text))
 	}
+	if rest, negative := strings.CutPrefix(text, "-"); negative {
+		if _, err := ParseLength(rest); err == nil {
+			return 0, fmt.Errorf("length %q is negative; write it without the minus, as in %s", s, strings.TrimSpace(rest))
+		}
+	}
 	total, value := new(big.Rat), new(big.Rat)
 	seenValue, seenUnit := false, false
 	for rest := text; rest != ""; rest = strings.TrimLeft(rest, " ") {

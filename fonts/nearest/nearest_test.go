@@ -10,7 +10,19 @@ func TestWord(t *testing.T) {
 	for _, tc := range []struct{ word, want string }{
 		{"heigth", "height"}, {"HEIGHT", "height"}, {"linespacing", "line-spacing"}, {"color", "colour"}, {"weather", ""}, {"", ""}, {"x", ""},
 		{strings.Repeat("height", 100), ""},
+		{"col", "colour"}, {"lette", "letter-spacing"}, {"Line", "line-spacing"}, {"l", ""},
 	} {
+		if got := Word(tc.word, keys); got != tc.want {
+			t.Errorf("Word(%q) = %q, want %q", tc.word, got, tc.want)
+		}
+	}
+}
+
+// A word cut short is what it begins, before another word of two changes; not where it
+// begins two.
+func TestWordCutShort(t *testing.T) {
+	keys := []string{"leg", "language", "max-unit", "max-piece"}
+	for _, tc := range []struct{ word, want string }{{"lang", "language"}, {"lan", "language"}, {"lag", "leg"}, {"max", ""}, {"max-", ""}, {"max-u", "max-unit"}} {
 		if got := Word(tc.word, keys); got != tc.want {
 			t.Errorf("Word(%q) = %q, want %q", tc.word, got, tc.want)
 		}

@@ -87,7 +87,7 @@ func TestWrongJobsSayWhereAndWhatToWrite(t *testing.T) {
 		{"bare fraction", "text = \"A\"\ntube = 0.5", `tube is the bare number 0.5, without a unit; write tube = "0.5mm" or "0.5in"`},
 		{"number in quotes without unit", "text = \"A\"\ntube = \"12\"", `shop/open.toml:2:1: tube: length "12" has no unit; write 12mm or 12in`},
 		{"unknown unit", "text = \"A\"\nheight = \"9 furlongs\"", `height: length "9 furlongs": unknown unit "furlongs"; use mm, cm, m, in or ft`},
-		{"negative height", "text = \"A\"\nheight = \"-15mm\"", `shop/open.toml:2:1: height: length "-15mm": cannot read "-15mm"`},
+		{"negative height", "text = \"A\"\nheight = \"-15mm\"", `shop/open.toml:2:1: height: length "-15mm" is negative; write it without the minus, as in 15mm`},
 		{"height of nothing", "text = \"A\"\nheight = \"0mm\"", `height: a length of 0mm; the height must be from 10mm to 5000mm`},
 		{"height of a house", "text = \"A\"\nheight = \"12m\"", `height: a length of 12000mm; the height must be from 10mm to 5000mm`},
 		{"tube of a drain", "text = \"A\"\ntube = \"110mm\"", `tube: a length of 110mm; the tube must be from 3mm to 40mm`},
