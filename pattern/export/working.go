@@ -77,7 +77,8 @@ type mark struct {
 
 func heatOf(u pattern.Unit, h bend.Heat, strains []bend.Strain) heat {
 	number, from, to := stick.Zone(u.Plan.Pieces, h.Number)
-	out := heat{Number: h.Number, Kind: h.Kind, Segments: [2]int{h.First, h.Last}, Start: mm(h.Start), End: mm(h.End),
+	start, end := h.Span(u.Tube)
+	out := heat{Number: h.Number, Kind: h.Kind, Segments: [2]int{h.First, h.Last}, Start: mm(start), End: mm(end),
 		Angle: degree(h.Angle.Degrees()), Radius: mm(h.Radius), Direction: h.Direction, At: placeOf(h.At),
 		Fire: h.Fire, Heated: [2]mm{mm(h.From), mm(h.To)}, Wall: mm(h.Wall), Tight: h.Tight,
 		Stick: number, OnStick: [2]mm{mm(from), mm(to)}, Strain: []int{}}
