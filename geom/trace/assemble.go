@@ -29,6 +29,7 @@ func (t *tracer) assemble() {
 		}
 		l, end, ring := t.firstOf(i)
 		d := t.chain(l, end, ring, used)
+		d.unloop()
 		d.tidy()
 		t.drafts = append(t.drafts, d)
 	}

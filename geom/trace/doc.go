@@ -21,6 +21,7 @@
 //	stub.go      short ends, cap.go        piece.go     what one wall alone tells; piecelink.go
 //	ends.go      terminals                 guard.go     tests and reverts
 //	straight.go  ends that come straight   sharpen.go   corners between straights
+//	unloop.go    no hooks past corners     glide.go     arms that run in beside a stroke
 //	assemble.go  strokes and junctions     fitting.go   lines and arcs; sweep.go the pen-sweep measure
 //
 // A pen of one width is told from an uneven one (penwidth.go), because with it

@@ -169,7 +169,11 @@ func (t *tracer) attach(a *arm, hosts []host, z *zone) *join {
 		}
 	}
 	if best < 0 {
-		best, fill = nearestMeeting(a, tp, hosts)
+		var ok bool
+		best, fill, ok = glide(a, hosts, z.runs)
+		if !ok {
+			best, fill = nearestMeeting(a, tp, hosts)
+		}
 	}
 	return &join{fill: fill, end: EndJunction, corner: -1, onto: hosts[best].join}
 }

@@ -144,7 +144,7 @@ func alongWall(a, b *arm, r *boundary, back bool) ([]geom.Point, int) {
 		}
 		return a.r + (b.r-a.r)*s/total
 	})
-	corner, fill := pivot(fill, pts, a.r)
+	corner, fill := cornerOf(fill, pts, a.r)
 	from, to := 0, len(fill) // the walls may begin a little behind the last centres
 	for from < to && from != corner && fill[from].Sub(a.p).Dot(a.d) <= 0 && fill[from].Dist(a.p) < 2*a.r {
 		from++
@@ -158,11 +158,30 @@ func alongWall(a, b *arm, r *boundary, back bool) ([]geom.Point, int) {
 	return fill[from:to], corner
 }
 
+// cornerOf finds the corner that centres half a width inside a wall go round:
+// where they cross themselves, if they go past it and back, or else where they
+// stand still.
+func cornerOf(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
+	i, j, x, ok := selfCrossing(fill, r)
+	past := func(p geom.Point) bool { return p.Dist(x) > loopLeast*r }
+	if !ok || !slices.ContainsFunc(fill[i+1:j+1], past) || float64(fill[i+1].Sub(fill[i]).TurnTo(fill[j+1].Sub(fill[j])).Abs()) < cornerTurn {
+		return pivot(fill, pts, r)
+	}
+	return i + 1, slices.Concat(fill[:i+1], []geom.Point{x}, fill[j+1:])
+}
+
+// loopLeast is how far, in half-widths, centres that are more than the jitter of a
+// coarse wall go past a corner.
+const loopLeast = 0.07
+
+// pivotReach is how near, in half-widths, centres lie that stand still.
+const pivotReach = 0.12
+
 // pivot finds where the centres stand still while the wall turns: a corner
 // whose outside is rounded about it. It merges those centres into one.
 func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
 	from, to, turn := pivotSpan(fill, pts, r)
-	if turn < 25*math.Pi/180 {
+	if turn < cornerTurn {
 		return -1, fill
 	}
 	var x, y float64
@@ -180,7 +199,7 @@ func pivot(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
 func pivotSpan(fill []geom.Point, pts []wallPoint, r float64) (from, to int, most float64) {
 	for i := range fill {
 		turn := 0.0
-		for j := i; j < len(fill) && fill[j].Dist(fill[i]) < 0.12*r; j++ {
+		for j := i; j < len(fill) && fill[j].Dist(fill[i]) < pivotReach*r; j++ {
 			turn += math.Abs(pts[j].turn)
 			if turn > most+1e-9 {
 				most, from, to = turn, i, j
