@@ -6,8 +6,6 @@ import (
 	"fmt"
 
 	"tubewright/geom"
-	"tubewright/pattern"
-	"tubewright/pattern/export"
 	"tubewright/pattern/finding"
 
 	"github.com/spf13/pflag"
@@ -16,8 +14,8 @@ import (
 // checkFormat is the name and version of what check --format json writes.
 const checkFormat = "tubewright.check/1"
 
-// check makes the pattern, writes none of its files, and tells what is wrong
-// with it and how small the wording could be made.
+// check makes the pattern and the shop's side of it, writes none of the files, and tells
+// what is wrong with them and how small the wording could be made.
 func (c *console) check(args []string) (int, error) {
 	o, err := parse("check", args, checkSettings(), func(fs *pflag.FlagSet, o *options) {
 		fs.StringVar(&o.format, "format", "text", "")
@@ -33,18 +31,18 @@ func (c *console) check(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	p, err := makePattern(j)
+	side, err := reckon(j)
 	if err != nil {
 		return 0, err
 	}
-	t := newTrials(j, p)
+	t := newTrials(j, side.p)
 	if o.format == "json" {
-		err = c.writeCheck(p, t)
+		err = c.writeCheck(side, t)
 	} else {
 		_, err = fmt.Fprintf(c.out, "%s\n%s\n",
 			t.line("can be bent", finding.Warning), t.line("can be bent without a warning", finding.Note))
 	}
-	return c.report(p.Findings), err
+	return c.report(side.findings()), err
 }
 
 // line says from which height the wording holds.
@@ -57,9 +55,9 @@ func (t *trials) line(what string, worst finding.Severity) string {
 }
 
 // writeCheck writes the findings as they stand in result.json, and the least heights.
-func (c *console) writeCheck(p pattern.Pattern, t *trials) error {
+func (c *console) writeCheck(side shopSide, t *trials) error {
 	var b bytes.Buffer
-	if err := export.WriteResult(&b, p); err != nil {
+	if err := side.result(&b); err != nil {
 		return err
 	}
 	out := struct {

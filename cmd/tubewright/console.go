@@ -15,7 +15,7 @@ const (
 	statusClean    = 0 // a clean pattern, or what else was asked for
 	statusFailed   = 1 // no pattern could be made
 	statusUsage    = 2 // wrong usage
-	statusFindings = 3 // a pattern was written and has errors or warnings
+	statusFindings = 3 // all was written, and an error or a warning was told
 )
 
 // console is where a command reads and speaks: results on out, everything
@@ -78,7 +78,13 @@ func (c *console) report(fs []finding.Finding) int {
 // statusOf returns the status that findings give: an error or a warning breaks
 // a rule of bending, a note does not.
 func statusOf(fs []finding.Finding) int {
-	if worst, any := finding.Worst(fs); any && worst > finding.Note {
+	worst, _ := finding.Worst(fs) // a note where there are none
+	return statusFor(worst)
+}
+
+// statusFor returns the status of a command whose worst word is of this severity.
+func statusFor(worst finding.Severity) int {
+	if worst > finding.Note {
 		return statusFindings
 	}
 	return statusClean

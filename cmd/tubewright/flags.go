@@ -18,7 +18,7 @@ import (
 func makeSettings() []job.Setting { return job.Settings() }
 func newSettings() []job.Setting  { return job.Settings() }
 func checkSettings() []job.Setting {
-	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool { return s.Key == "out" || s.IsShop() })
+	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool { return s.Key == "out" })
 }
 func traceSettings() []job.Setting {
 	return slices.DeleteFunc(job.Settings(), func(s job.Setting) bool {

@@ -31,31 +31,14 @@ func (c *console) make(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	set, err := readTables(j.Shop.Tables)
+	side, err := reckon(j)
 	if err != nil {
 		return 0, err
 	}
-	spec, err := shopSpec(j, set)
-	if err != nil {
-		return 0, err
-	}
-	print, err := paperOptions(j.Paper, j.Shop.Place)
-	if err != nil {
-		return 0, err
-	}
-	p, err := makePattern(j)
-	if err != nil {
-		return 0, err
-	}
-	side, err := makeShop(p, spec)
-	if err != nil {
-		return 0, err
-	}
-	side.print = print
 	if o.unit != "" {
 		return c.makeUnit(j, side, o)
 	}
-	files, err := wholeJob(j, p, side)
+	files, err := wholeJob(j, side)
 	if err != nil {
 		return 0, err
 	}
@@ -63,19 +46,43 @@ func (c *console) make(args []string) (int, error) {
 		return 0, err
 	}
 	status := c.report(side.findings())
-	c.say("%s", summary(p))
+	c.say("%s", summary(side.p))
 	c.sayWritten(j.Out, files)
 	return status, nil
 }
 
+// reckon carries out a job up to the pattern and the shop's side of it, nothing drawn:
+// all that findings come from.
+func reckon(j job.Job) (shopSide, error) {
+	set, err := readTables(j.Shop.Tables)
+	if err != nil {
+		return shopSide{}, err
+	}
+	spec, err := shopSpec(j, set)
+	if err != nil {
+		return shopSide{}, err
+	}
+	print, err := paperOptions(j.Paper, j.Shop.Place)
+	if err != nil {
+		return shopSide{}, err
+	}
+	p, err := makePattern(j)
+	if err != nil {
+		return shopSide{}, err
+	}
+	side, err := makeShop(p, spec)
+	side.print = print
+	return side, err
+}
+
 // wholeJob makes all files of a job, the record last: it holds the hashes of
 // the others.
-func wholeJob(j job.Job, p pattern.Pattern, side shopSide) ([]file, error) {
+func wholeJob(j job.Job, side shopSide) ([]file, error) {
 	files, err := encode(side)
 	if err != nil {
 		return nil, err
 	}
-	drawn, err := drawAll(p, side)
+	drawn, err := drawAll(side.p, side)
 	if err != nil {
 		return nil, err
 	}

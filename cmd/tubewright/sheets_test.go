@@ -169,7 +169,7 @@ func benchmarkFiles(b *testing.B, text string) {
 	m := makeExample(b, "--text", text, "--font", "futural", "--height", "200mm")
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := wholeJob(m.job, m.pattern, m.side); err != nil {
+		if _, err := wholeJob(m.job, m.side); err != nil {
 			b.Fatal(err)
 		}
 	}

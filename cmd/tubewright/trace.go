@@ -11,6 +11,7 @@ import (
 	"tubewright/fonts/artwork"
 	"tubewright/geom"
 	"tubewright/geom/trace"
+	"tubewright/pattern/finding"
 )
 
 // tracedGlyph is one placed glyph, or one connected piece of an artwork, with
@@ -60,18 +61,30 @@ func (c *console) trace(args []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if o.outFile == "" {
+		_, err = c.out.Write(out.Bytes())
+	} else {
+		dir, name := filepath.Split(o.outFile)
+		err = writeFiles(filepath.Clean(dir), []file{{name, out.Bytes(), mark}}, o.force)
+	}
+	return c.tell(t), err
+}
+
+// tell says what a trace found, and returns the status it gives: as of a job, a warning
+// counts and a note does not.
+func (c *console) tell(t traced) int {
 	c.sayRemarks(t.remarks)
+	worst := finding.Note
+	for _, r := range t.remarks {
+		worst = max(worst, severityOfRemark(r))
+	}
 	for _, g := range t.glyphs {
 		for _, n := range g.found.Notes {
-			c.say("%s", g.noteMessage(n))
+			worst = max(worst, severityOf(n))
+			c.say("%s: %s", severityOf(n), g.noteMessage(n))
 		}
 	}
-	if o.outFile == "" {
-		_, err := c.out.Write(out.Bytes())
-		return statusClean, err
-	}
-	dir, name := filepath.Split(o.outFile)
-	return statusClean, writeFiles(filepath.Clean(dir), []file{{name, out.Bytes(), mark}}, o.force)
+	return statusFor(worst)
 }
 
 // traceWhat traces what the command line asks for.

@@ -13,6 +13,7 @@ import (
 	"tubewright/geom"
 	"tubewright/geom/region"
 	"tubewright/geom/trace"
+	"tubewright/pattern/finding"
 
 	"github.com/spf13/pflag"
 )
@@ -157,11 +158,11 @@ func (c *console) sayRemarks(rs []artwork.Remark) {
 // mostRemarks is how many remarks on a file are told.
 const mostRemarks = 20
 
-func severityOfRemark(r artwork.Remark) string {
+func severityOfRemark(r artwork.Remark) finding.Severity {
 	if r.Differs {
-		return "warning"
+		return finding.Warning
 	}
-	return "note"
+	return finding.Note
 }
 
 // traceFlags are the flags of trace that are no settings.

@@ -13,6 +13,7 @@ import (
 	"tubewright/geom"
 	"tubewright/geom/region"
 	"tubewright/geom/trace"
+	"tubewright/pattern/finding"
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/sheet/svg"
 )
@@ -122,7 +123,7 @@ func (t traced) writeJSON(w io.Writer) error {
 func remarkEntries(rs []artwork.Remark) []remarkEntry {
 	out := []remarkEntry{}
 	for _, r := range rs {
-		out = append(out, remarkEntry{"artwork", severityOfRemark(r), r.Line, r.Element, r.ID, r.Message(), r.Remedy})
+		out = append(out, remarkEntry{"artwork", severityOfRemark(r).String(), r.Line, r.Element, r.ID, r.Message(), r.Remedy})
 	}
 	return out
 }
@@ -141,18 +142,18 @@ func entryOf(i int, g tracedGlyph) glyphEntry {
 		e.Junctions = append(e.Junctions, junctionEntry{At: [2]number{number(j.At.X), number(j.At.Y)}, Degree: j.Degree, Kind: j.Kind})
 	}
 	for _, n := range g.found.Notes {
-		e.Findings = append(e.Findings, noteEntry{Code: string(n.Kind), Severity: severityOf(n), At: spotAt(n.At), Message: g.noteMessage(n)})
+		e.Findings = append(e.Findings, noteEntry{Code: string(n.Kind), Severity: severityOf(n).String(), At: spotAt(n.At), Message: g.noteMessage(n)})
 	}
 	return e
 }
 
 // severityOf ranks a remark: a letter that no single line can follow is a
 // warning, a junction left as it was found a note.
-func severityOf(n trace.Note) string {
+func severityOf(n trace.Note) finding.Severity {
 	if n.Kind == trace.Raw {
-		return "note"
+		return finding.Note
 	}
-	return "warning"
+	return finding.Warning
 }
 
 func segmentsOf(p geom.Path) []segmentEntry {

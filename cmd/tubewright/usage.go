@@ -27,8 +27,8 @@ for example:
   tubewright new rye.toml && tubewright make rye.toml
 
 exit status: 0 a clean pattern; 1 no pattern could be made; 2 wrong usage;
-3 a pattern was written and has an error or a warning among its findings, of
-the glass or of the shop's sheets (notes do not count).
+3 all was written, and an error or a warning is among what make, check or trace
+tell of the glass, the shop's sheets or the centrelines (notes do not count).
 `)
 	return b.String()
 }
@@ -75,8 +75,9 @@ page for any browser that needs no network.
 		return `usage: tubewright check JOB.toml [flags]
        tubewright check --text "RYE & SALT" [flags]
 
-Makes the pattern, writes no file, and tells the findings and the least height
-at which the wording can be bent in this tube.
+Makes the pattern and the shop's sheets, writes no file, and tells the findings
+of both, as make does, and the least height at which the wording can be bent in
+this tube.
 
 ` + flagTable(checkSettings(), flagHelp{"--format FORMAT", "text or json, on standard output (default: text)"}, quietFlag())
 	case "trace":

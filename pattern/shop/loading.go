@@ -73,7 +73,7 @@ func (m *maker) chartFigures(s *Section, c Circuit) {
 		s.note("chart-misprint", finding.Warning, fmt.Sprintf("chart %s: the row of %s lies %s off the straight line of its column", k.ID, line.At.Format(q.Kilovolt, 1), line.Miss.Format(q.Kilovolt, 2)), "look for a misprint in the chart", "[D]")
 	}
 	if a.How != "" {
-		s.note("interpolated", finding.Warning, "the chart has no column for this tube: the rating is interpolated, "+a.How, "take a tube that the chart has, or the chart of the supply in hand", "")
+		s.note("interpolated", finding.Note, "the chart has no column for this tube: the rating is interpolated, "+a.How, "take a tube that the chart has, or the chart of the supply in hand", "")
 	}
 }
 
@@ -103,7 +103,7 @@ func (m *maker) otherCharts(s *Section, c Circuit) {
 		}
 		apart := a.Rating.Sub(c.Answer.Rating)
 		if apart = apart.Max(apart.Times(-1, 1)); !apart.Less(q.Int(2, q.Kilovolt)) {
-			s.note("charts-apart", finding.Warning, fmt.Sprintf("charts %s and %s differ by %s for this circuit", m.chart.ID, id, apart.Format(q.Kilovolt, 1)), "ask the maker of the supply, or take the larger", "")
+			s.note("charts-apart", finding.Note, fmt.Sprintf("charts %s and %s differ by %s for this circuit", m.chart.ID, id, apart.Format(q.Kilovolt, 1)), "ask the maker of the supply, or take the larger", "")
 		}
 	}
 }

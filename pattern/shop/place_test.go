@@ -82,10 +82,13 @@ func TestFindings(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
-	for _, want := range []string{"shop-cold", "shop-no-electrode", "shop-charts-apart"} {
+	for _, want := range []string{"shop-cold", "shop-no-electrode", "shop-volts-between"} {
 		if !seen[want] {
 			t.Errorf("no %s among %v", want, seen)
 		}
+	}
+	if seen["shop-charts-apart"] || !strings.Contains(notes(pl), "charts A and B differ") {
+		t.Errorf("that two charts differ is a remark on the sheet, and no finding: %v", seen)
 	}
 	if fs[0].Code != "shop-no-electrode" {
 		t.Errorf("the error is not first: %s", fs[0].Code)

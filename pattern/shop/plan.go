@@ -133,7 +133,7 @@ func (m *maker) job() []Section {
 	s.add(said("supply stands", m.supplyWords()))
 	s.add(fig("sets of this sign", q.Int(m.Sets, q.Piece), q.Piece, 0))
 	if m.wallRow == nil {
-		s.note("no-wall", finding.Warning, fmt.Sprintf("the table of tubes has no wall for %s: volumes and masses are estimates", m.diameter.Format(q.Millimetre, 1)), "add the size to tubes.csv", "")
+		s.note("no-wall", finding.Note, fmt.Sprintf("the table of tubes has no wall for %s: volumes and masses are estimates", m.diameter.Format(q.Millimetre, 1)), "add the size to tubes.csv", "")
 	}
 	return []Section{s}
 }

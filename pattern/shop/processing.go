@@ -88,7 +88,7 @@ func (m *maker) cold(s *Section) {
 	least := limit.Number("value", q.Celsius)
 	switch {
 	case m.ambient == nil && !m.Indoors:
-		s.note("cold-unknown", finding.Warning, fmt.Sprintf("mercury colours dim in the cold: the charts hold above %s only, and the job states no least temperature", least.Format(q.Celsius, 0)), `state it in the job, as in ambient = "-10"`, cite(limit.Source(), limit.Grade()))
+		s.note("cold-unknown", finding.Note, fmt.Sprintf("mercury colours dim in the cold: the charts hold above %s only, and the job states no least temperature", least.Format(q.Celsius, 0)), `state it in the job, as in ambient = "-10"`, cite(limit.Source(), limit.Grade()))
 	case m.ambient != nil && m.ambient.Less(least):
 		s.note("cold", finding.Warning, fmt.Sprintf("cold climate: %s is under the %s above which mercury colours and their charts hold", m.ambient.Format(q.Celsius, 0), least.Format(q.Celsius, 0)), "promise no bright colour in winter, or take one without mercury", cite(limit.Source(), limit.Grade()))
 	}
