@@ -18,6 +18,15 @@ import (
 // cross products of doubled coordinates stay below 2^63.
 const latticeBits = 26
 
+// Edges that all but coincide may go on cutting each other on a fine lattice,
+// each cut bending them by a step. On a coarser one they fall together, so
+// those are tried; the last has 2^17 steps, far finer than a flattened
+// outline.
+const (
+	coarser    = 1 // bits less each time
+	latticeMin = 17
+)
+
 // latticePasses bounds the rounds of cutting. Two or three do for glyphs.
 const latticePasses = 24
 
@@ -42,10 +51,24 @@ func before(a, b spot) int {
 // settle returns the boundary of the ink of loops that may cross, touch and
 // overlap: simple loops with the ink on the left that share at most points.
 func settle(loops [][]geom.Point) ([][]geom.Point, error) {
+	for bits := latticeBits; ; bits -= coarser {
+		out, ok, err := settleOn(loops, bits)
+		if ok || err != nil {
+			return out, err
+		}
+		if bits-coarser < latticeMin {
+			return nil, fmt.Errorf("the overlaps of the outline cannot be resolved: remove them in the face or artwork")
+		}
+	}
+}
+
+// settleOn settles on a lattice of 2^bits steps. It reports false if edges still
+// cut each other after latticePasses rounds.
+func settleOn(loops [][]geom.Point, bits int) ([][]geom.Point, bool, error) {
 	box := Region{loops}.Bounds()
-	step := max(box.Width(), box.Height()) / (1 << latticeBits)
+	step := max(box.Width(), box.Height()) / float64(int64(1)<<bits)
 	if step == 0 {
-		return nil, nil
+		return nil, true, nil
 	}
 	var edges []cut
 	for _, l := range loops {
@@ -57,10 +80,10 @@ func settle(loops [][]geom.Point) ([][]geom.Point, error) {
 	edges = merged(edges)
 	for pass := 0; ; pass++ {
 		if len(edges) > 4*MaxPoints {
-			return nil, fmt.Errorf("the outline crosses itself in more than %d places: remove overlaps in the face or artwork", 4*MaxPoints)
+			return nil, false, fmt.Errorf("the outline crosses itself in more than %d places: remove overlaps in the face or artwork", 4*MaxPoints)
 		}
 		if pass == latticePasses {
-			return nil, fmt.Errorf("the overlaps of the outline cannot be resolved: remove them in the face or artwork")
+			return nil, false, nil
 		}
 		more, done := cutAll(edges)
 		edges = merged(more)
@@ -68,7 +91,7 @@ func settle(loops [][]geom.Point) ([][]geom.Point, error) {
 			break
 		}
 	}
-	return stitch(boundaryOf(edges), box.Min, step), nil
+	return stitch(boundaryOf(edges), box.Min, step), true, nil
 }
 
 func toLattice(p, origin geom.Point, step float64) spot {
