@@ -78,16 +78,17 @@ func findTable(set table.Set, name string) (table.Table, error) {
 	return t, usagef("no table %q; the tables are %s", name, strings.Join(table.Names(), ", "))
 }
 
-// writeTables writes each table as NAME.csv into a folder, all or none.
+// writeTables writes each table as NAME.csv into a folder, all or none. A table that
+// stands there as tubewright wrote it is replaced; one that the shop changed is not.
 func (c *console) writeTables(dir string, list []table.Table, force bool) error {
 	var out []file
 	for _, t := range list {
 		var b bytes.Buffer
-		if err := t.WriteCSV(&b); err != nil {
+		if err := t.WriteFile(&b); err != nil {
 			return err
 		}
-		// Nothing tells a shop's own table from ours: none is replaced unasked.
-		out = append(out, file{t.Name + ".csv", b.Bytes(), ""})
+		name := t.Name + ".csv"
+		out = append(out, file{name, b.Bytes(), untouched(filepath.Join(dir, name))})
 	}
 	if err := writeFiles(dir, out, force); err != nil {
 		return err
@@ -96,6 +97,21 @@ func (c *console) writeTables(dir string, list []table.Table, force bool) error 
 		c.say("wrote %s", filepath.Join(dir, f.name))
 	}
 	return nil
+}
+
+// untouched returns the whole of a table file that nobody changed, as the mark by which
+// it is known, else "".
+func untouched(path string) string {
+	f, err := os.Open(path)
+	if err != nil {
+		return "" // what stands there is told by writeFiles
+	}
+	defer f.Close()
+	data, err := readBounded(f, path, maxTable)
+	if err != nil || !table.IsUntouched(data) {
+		return ""
+	}
+	return string(data)
 }
 
 // readTables returns the embedded tables with the shop's own rows over them: the

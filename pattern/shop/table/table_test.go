@@ -31,6 +31,43 @@ func TestEveryEmbeddedRowHasGradeAndSource(t *testing.T) {
 	}
 }
 
+// A file that was written is known again and reads back to its rows; with one byte
+// changed, added or taken away, wherever, it is somebody's own.
+func TestAFileIsKnownUntilItIsChanged(t *testing.T) {
+	set := Embedded()
+	for _, tab := range set.Tables() {
+		var b bytes.Buffer
+		if err := tab.WriteFile(&b); err != nil {
+			t.Fatal(err)
+		}
+		data := b.Bytes()
+		if !IsUntouched(data) {
+			t.Errorf("%s is not known again", tab.Name)
+		}
+		got, err := set.Override(tab.Name, "file", data)
+		if err != nil || got.Table(tab.Name).SHA256() != tab.SHA256() {
+			t.Errorf("%s does not read back to itself: %v", tab.Name, err)
+		}
+		for i := 0; i < len(data); i += 1 + len(data)/50 {
+			for _, other := range [][]byte{
+				slices.Concat(data[:i], []byte{data[i] ^ 1}, data[i+1:]),
+				slices.Concat(data[:i], data[i+1:]),
+				slices.Concat(data[:i], []byte("x"), data[i:]),
+			} {
+				if IsUntouched(other) {
+					t.Errorf("%s changed at byte %d is known", tab.Name, i)
+				}
+			}
+		}
+		if IsUntouched(append(slices.Clone(data), "own,1\n"...)) || IsUntouched(bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))) {
+			t.Errorf("%s with another line, or other line ends, is known", tab.Name)
+		}
+	}
+	if IsUntouched(nil) || IsUntouched([]byte(sealMark)) {
+		t.Error("nothing is known")
+	}
+}
+
 // Every source key that a row cites is spelt out in the table of sources.
 func TestSourcesAreSpeltOut(t *testing.T) {
 	set := Embedded()
