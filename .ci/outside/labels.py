@@ -37,6 +37,11 @@ def words(pdf, height):
                 continue
             if y0 > height - 6:
                 continue
+            if any(c >= '\u2e80' for c in w.text):
+                # poppler's box of a Japanese face is 1.45 em high, from 0.4 em under the line; its
+                # letters are 1 em high, from 0.12 under it.
+                em = (y1 - y0) / 1.45
+                y0, y1 = y0 + 0.17 * em, y1 - 0.28 * em
             key = (w.text, round((x0 + dx) * 5), round(y0 * 5))
             near = [(key[0], key[1] + a, key[2] + b) for a in (-1, 0, 1) for b in (-1, 0, 1)]
             if not any(k in found for k in near):   # a strip of overlap shows a word twice

@@ -151,7 +151,7 @@ func (b *binder) overview(drawn *sheet.Sheet, width, high float64) paper.Row {
 				if !ok || l.ID == "hidden" && len(s.Pen.Dash) == 0 {
 					continue
 				}
-				small := sheet.Shape{Fill: s.Fill, Pen: sheet.Pen{Width: 0.15, Colour: s.Pen.Colour}}
+				small := sheet.Shape{Fill: s.Fill, Pen: sheet.Pen{Width: 0.2, Colour: s.Pen.Colour}}
 				if len(s.Pen.Dash) > 0 {
 					small.Pen.Dash = []float64{0.8, 0.5}
 				}

@@ -16,12 +16,13 @@ type Joint struct {
 	Marks  []Mark
 }
 
-// Mark is one match mark: a cross in a sign, with a name beside it.
+// Mark is one match mark: a cross in a sign, with its name beside it, or, where glass
+// covers the strip that both pages show, with a name beyond the strip on each of them.
 type Mark struct {
-	Name string // "7a"
-	At   geom.Point
-	Sign int
-	text geom.Vec // from the mark to the middle of its name; zero where there is no room for one
+	Name  string // "7a"
+	At    geom.Point
+	Sign  int
+	Names []geom.Vec // from the mark to the middles of its names
 }
 
 // Sizes of a match mark, mm.
@@ -73,40 +74,43 @@ const nearest = 20.0
 // seat is a place for a mark on a joint: how far along, where its name is.
 type seat struct {
 	at    float64
-	name  geom.Vec
-	over  bool    // the cross lies over the ink, only the name does not
+	names []geom.Vec
+	over  bool    // the cross lies over the ink, only the names do not
 	aside float64 // how far the name is from its best place, mm
 }
 
 // place puts two marks on the joint, as near to its ends as there is room clear of
 // ink, each with its name along the joint beside it. Where there is no such room the
-// cross lies over the ink, and its name does not; where glass runs all along the joint
-// the second mark has no name.
+// cross lies over the ink, and its name does not; where the strip has no room for a
+// name either, each page has it on its own side.
 func (j *Joint) place(k, taken ink, overlap float64) {
-	seats := j.seats(k, taken, overlap)
 	n := j.Line.Length()
-	a := seat{at: overlap + markArm + 2}
-	b := seat{at: n - a.at}
-	if len(seats) > 0 {
-		a = nearestSeat(seats, 0, func(seat) bool { return true })
-		far := nearestSeat(seats, n, func(s seat) bool { return s.at-a.at > apart })
-		if math.Abs(far.at-a.at) < apart {
-			far = nearestSeat(seats, 2*n, func(seat) bool { return true }) // the farthest there is
+	all := func(seat) bool { return true }
+	seats, asides := j.seats(k, taken, overlap), j.asides(k, taken, overlap)
+	choose := func(end float64, do func(seat) bool, preset float64) seat {
+		for _, from := range [2][]seat{seats, asides} {
+			if len(from) > 0 {
+				if s := nearestSeat(from, end, do); do(s) {
+					return s
+				}
+			}
 		}
-		if math.Abs(far.at-a.at) > nearest {
-			b = far
-		}
+		return seat{at: preset} // under glass on both sides: the cross alone
+	}
+	a := choose(0, all, overlap+markArm+2)
+	b := choose(n, func(s seat) bool { return s.at-a.at > apart }, -1)
+	if b.at < 0 { // none so far: the farthest there is
+		b = choose(2*n, func(s seat) bool { return s.at-a.at > nearest }, max(n-overlap-markArm-2, a.at+nearest))
 	}
 	half := nameHalf(j.Number)
 	for i, s := range [2]seat{a, b} {
-		m := Mark{Name: fmt.Sprintf("%d%c", j.Number, 'a'+i), At: j.Line.PointAt(s.at), Sign: j.Number % signs, text: s.name}
+		m := Mark{Name: fmt.Sprintf("%d%c", j.Number, 'a'+i), At: j.Line.PointAt(s.at), Sign: j.Number % signs, Names: s.names}
 		j.Marks = append(j.Marks, m)
 		taken.box(geom.EmptyRect().Including(m.At).Grown(markArm))
-		if m.text == (geom.Vec{}) {
-			continue
+		for _, v := range m.Names {
+			c := m.At.Add(v)
+			taken.box(geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)})
 		}
-		c := m.At.Add(m.text)
-		taken.box(geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)})
 	}
 }
 
@@ -154,8 +158,38 @@ func (j *Joint) seats(k, taken ink, overlap float64) []seat {
 			}
 			cross, box := geom.EmptyRect().Including(p).Grown(markArm), geom.Rect{Min: c.Add(half.Neg()), Max: c.Add(half)}
 			if k.free(box) && taken.free(box) && taken.free(cross) {
-				out = append(out, seat{at, name, !k.free(cross), name.Norm() - names[0].Norm()})
+				out = append(out, seat{at, []geom.Vec{name}, !k.free(cross), name.Norm() - names[0].Norm()})
 			}
+		}
+	}
+	return out
+}
+
+// asides lists the places along a joint for a mark over ink that has a name beyond the
+// strip on both sides: each page shows the one on its own.
+func (j *Joint) asides(k, taken ink, overlap float64) []seat {
+	n, dir := j.Line.Length(), j.Line.DirAt(0)
+	across, half := dir.Left(), nameHalf(j.Number)
+	off := overlap/2 + 1 + math.Abs(half.X*across.X) + math.Abs(half.Y*across.Y)
+	var out []seat
+	for at := overlap + markArm + 2; at <= n-overlap-markArm-2; at += 1.5 {
+		p := j.Line.PointAt(at)
+		if !taken.free(geom.EmptyRect().Including(p).Grown(markArm)) {
+			continue
+		}
+		s := seat{at: at, over: true}
+		for _, side := range [2]float64{1, -1} {
+			for _, far := range [3]float64{0, 6, 12} {
+				v := across.Mul(side * (off + far))
+				box := geom.Rect{Min: p.Add(v).Add(half.Neg()), Max: p.Add(v).Add(half)}
+				if k.free(box) && taken.free(box) {
+					s.names, s.aside = append(s.names, v), s.aside+far
+					break
+				}
+			}
+		}
+		if len(s.names) == 2 {
+			out = append(out, s)
 		}
 	}
 	return out
@@ -209,11 +243,18 @@ func (m Mark) draw() []sheet.Item {
 	default:
 		s.Paths = []geom.Path{sheet.Polygon(p(-1.1, -0.7), p(1.1, -0.7), p(0, 1.2))}
 	}
-	if m.text == (geom.Vec{}) {
-		return append(out, s)
+	out = append(out, s)
+	for _, v := range m.Names {
+		at := m.At.Add(v)
+		if len(m.Names) > 1 { // beyond the strip: a line leads there
+			u := v.Unit()
+			end := (sheet.Width(m.Name, nameSize, sheet.Regular)/2+0.8)*math.Abs(u.X) + nameSize/2*math.Abs(u.Y)
+			lead := sheet.Polyline(m.At.Add(u.Mul(markArm)), at.Add(u.Mul(-end)))
+			out = append(out, sheet.Shape{Pen: pen(thinLine), Paths: []geom.Path{lead}})
+		}
+		out = append(out, sheet.Text{At: at.Add(geom.Vec{Y: -sheet.CapHeight(nameSize) / 2}), Text: m.Name, Size: nameSize, Anchor: sheet.Middle, Colour: sheet.Grey(0)})
 	}
-	t := sheet.Text{At: m.At.Add(m.text).Add(geom.Vec{Y: -sheet.CapHeight(nameSize) / 2}), Text: m.Name, Size: nameSize, Anchor: sheet.Middle, Colour: sheet.Grey(0)}
-	return append(out, s, t)
+	return out
 }
 
 const (

@@ -336,3 +336,47 @@ func benchmark(b *testing.B, text string) {
 		}
 	}
 }
+
+// Where glass runs all along a joint its marks are named on both pages all the same,
+// beyond the strip that both show, and no name lies over ink or leaves its page.
+func TestMarksUnderGlassHaveNames(t *testing.T) {
+	o := options("A4")
+	wide, high := o.WindowSize()
+	// A tube's edges up the middle of the strip between two pages.
+	of := &sheet.Sheet{Width: 2*wide - tile.Overlap, Height: high}
+	x := wide - tile.Overlap/2
+	var tube sheet.Shape
+	tube.Pen = sheet.Pen{Width: 0.35, Colour: sheet.Grey(0)}
+	for _, dx := range []float64{-6, 0, 6} {
+		tube.Paths = append(tube.Paths, sheet.Polyline(geom.Point{X: x + dx}, geom.Point{X: x + dx, Y: high}))
+	}
+	far := sheet.Shape{Pen: tube.Pen, Paths: []geom.Path{sheet.Polyline(geom.Point{X: 10, Y: 10}, geom.Point{X: of.Width - 10, Y: 10})}}
+	of.Layers = []sheet.Layer{{ID: "glass", Groups: []sheet.Group{{ID: "U1", Items: []sheet.Item{tube, far}}}}}
+	l, err := tile.Lay(of, geom.Rect{Max: geom.Point{X: of.Width, Y: of.Height}}, o)
+	if err != nil || len(l.Joints) != 1 {
+		t.Fatalf("%d joints, %v", len(l.Joints), err)
+	}
+	for _, m := range l.Joints[0].Marks {
+		if len(m.Names) != 2 {
+			t.Fatalf("%s has %d names", m.Name, len(m.Names))
+		}
+		for k, v := range m.Names {
+			at := m.At.Add(v)
+			if math.Abs(at.X-x) < 9 || at.Y < 13 {
+				t.Errorf("%s stands on the glass, at %v", m.Name, at)
+			}
+			on := 0
+			for _, w := range l.Tiles {
+				if w.Window.Grown(-3).Contains(at) {
+					on++
+				}
+			}
+			if on != 1 {
+				t.Errorf("name %d of %s is on %d pages", k, m.Name, on)
+			}
+		}
+		if m.Names[0].X*m.Names[1].X >= 0 {
+			t.Errorf("both names of %s are on one side", m.Name)
+		}
+	}
+}
