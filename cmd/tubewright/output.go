@@ -69,6 +69,9 @@ func mayReplace(dir string, files []file, force bool) error {
 	return nil
 }
 
+// maxMade is more bytes than any file of a job has.
+const maxMade = 1 << 28
+
 // holds reports whether a file holds the mark. A file that cannot be read, or
 // is larger than any pattern, is not ours.
 func holds(path, mark string) bool {
@@ -77,7 +80,7 @@ func holds(path, mark string) bool {
 		return false
 	}
 	defer f.Close()
-	data, err := readBounded(f, path, 1<<28)
+	data, err := readBounded(f, path, maxMade)
 	return err == nil && mark != "" && bytes.Contains(data, []byte(mark))
 }
 

@@ -1,11 +1,8 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -75,7 +72,7 @@ func (c *console) remake(o *options) (int, error) {
 		return 0, err
 	}
 	c.sayWritten(out, files)
-	mismatch := record.Compare(want, hashesOf(files))
+	mismatch := record.Compare(want, madeOf(files))
 	for _, m := range mismatch {
 		// Said even when asked to be quiet: it is glass that will not fit.
 		fmt.Fprintf(c.err, "tubewright: %s\n", m)
@@ -91,28 +88,24 @@ func (c *console) remake(o *options) (int, error) {
 // were. A file that is gone is no longer needed, and nothing is said of it.
 func (c *console) tellChanged(dir string, files []record.Hash) {
 	for _, want := range files {
-		got, err := hashOfFile(filepath.Join(dir, filepath.Base(want.Name)))
+		data, err := readWhole(filepath.Join(dir, filepath.Base(want.Name)))
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 		case err != nil:
 			fmt.Fprintf(c.err, "tubewright: %s cannot be held against the record: %v\n", want.Name, err)
-		case got != want.SHA256:
+		case want.Again(data) != want.SHA256:
 			fmt.Fprintf(c.err, "tubewright: %s in %s was changed since the job was made\n", want.Name, dir)
 		}
 	}
 }
 
-func hashOfFile(path string) (string, error) {
+func readWhole(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	return readBounded(f, path, maxMade)
 }
 
 // readRecord reads a record and the job in it, and proves the font.

@@ -178,6 +178,14 @@ func (s shopSide) unitHashes() ([]record.Unit, error) {
 	return out, errors.Join(failed...)
 }
 
+func madeOf(files []file) []record.File {
+	var out []record.File
+	for _, f := range files {
+		out = append(out, record.File{Name: f.name, Data: f.data})
+	}
+	return out
+}
+
 func hashesOf(files []file) []record.Hash {
 	var out []record.Hash
 	for _, f := range files {

@@ -5,13 +5,12 @@
 // setting, the reference tables as they were, the hash of the font, the version
 // of the program, and the hashes of everything that was written, unit by unit.
 // Made again from its record, a unit gives the same bytes; Compare says where it
-// does not.
+// does not. A PDF or PNG that was only packed in another way, by another version of
+// Go's library, is the same.
 package record
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -50,22 +49,24 @@ type Text struct {
 	Text   string `json:"text"`
 }
 
-// Hash is a file by its SHA-256, in hexadecimal.
+// Hash is a file by its SHA-256, in hexadecimal: of its bytes, or of what it holds
+// where that is packed (content.go).
 type Hash struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
+	Of     string `json:"of,omitempty"` // "content", or "" for its bytes
+}
+
+// File is a file that was made.
+type File struct {
+	Name string
+	Data []byte
 }
 
 // Unit is what was made of one unit alone.
 type Unit struct {
 	ID    string `json:"id"`
 	Files []Hash `json:"files"`
-}
-
-// HashOf returns the hash of a file.
-func HashOf(name string, data []byte) Hash {
-	sum := sha256.Sum256(data)
-	return Hash{name, hex.EncodeToString(sum[:])}
 }
 
 // TablesOf returns the tables of a set for a record.
@@ -151,14 +152,14 @@ func (m Mismatch) String() string {
 	return fmt.Sprintf("%s is not what it was: its hash is %.12s…, the record has %.12s…", m.Name, m.Got, m.Want)
 }
 
-// Compare lists the files of want that got does not have, or has otherwise.
-func Compare(want, got []Hash) []Mismatch {
+// Compare lists the files of want that were not made, or are made otherwise.
+func Compare(want []Hash, made []File) []Mismatch {
 	var out []Mismatch
 	for _, w := range want {
 		m := Mismatch{Name: w.Name, Want: w.SHA256}
-		for _, g := range got {
-			if g.Name == w.Name {
-				m.Got = g.SHA256
+		for _, f := range made {
+			if f.Name == w.Name {
+				m.Got = w.Again(f.Data)
 			}
 		}
 		if m.Got != m.Want {

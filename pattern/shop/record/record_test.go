@@ -78,10 +78,10 @@ func TestMismatchIsSaid(t *testing.T) {
 	if !ok {
 		t.Fatal("no U2")
 	}
-	if got := Compare(want, []Hash{HashOf("U2.svg", []byte("<g/>")), HashOf("U2.pdf", nil)}); len(got) != 0 {
+	if got := Compare(want, []File{{"U2.svg", []byte("<g/>")}, {"U2.pdf", nil}}); len(got) != 0 {
 		t.Errorf("the same is told as %v", got)
 	}
-	got := Compare(want, []Hash{HashOf("U2.svg", []byte("<h/>"))})
+	got := Compare(want, []File{{"U2.svg", []byte("<h/>")}})
 	if len(got) != 1 || !strings.Contains(got[0].String(), "U2.svg is not what it was") {
 		t.Errorf("%v", got)
 	}
