@@ -57,8 +57,8 @@ func (a *Axis) LoopLength(i int) float64 { return a.length[i] }
 var ErrViews = errors.New("the two views of the axis cannot be brought to agree")
 
 // New works out the medial axis of r. The loops of r must be simple and
-// disjoint, as region.FromLoops makes them. It fails only with ErrViews: some
-// two in a hundred tangles of random lines do, and no letter yet.
+// disjoint, as region.FromLoops makes them. It fails only with ErrViews:
+// some three in two hundred tangles of random lines do, and no letter yet.
 func New(r region.Region) (*Axis, error) {
 	if len(r.Loops) == 0 {
 		return &Axis{}, nil

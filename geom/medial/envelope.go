@@ -64,6 +64,9 @@ type envelopeBuilder struct {
 // maxDepth bounds the halving of one wall: 2^24 parts are below rounding.
 const maxDepth = 48
 
+// guesses is how often a wall is cut at a likely place before it is halved.
+const guesses = 6
+
 // refine adds the changes of limiting wall between two stops.
 func (b *envelopeBuilder) refine(s0, s1 stop, depth int) {
 	f := b.f
@@ -84,7 +87,14 @@ func (b *envelopeBuilder) refine(s0, s1 stop, depth int) {
 		b.change(s1.t, s1.j)
 		return
 	}
-	t := b.crossing(s0, s1)
+	t, ok := b.crossing(s0, s1)
+	if !ok {
+		if depth > guesses {
+			t = (s0.t + s1.t) / 2
+		}
+		b.split(s0, s1, t, depth)
+		return
+	}
 	j, r := f.limit(b.e, t, s0.j)
 	p, n := f.walls[b.e].place(t)
 	best := min(f.radius(b.e, t, p, n, s0.j), f.radius(b.e, t, p, n, s1.j))
@@ -106,53 +116,118 @@ func (b *envelopeBuilder) split(s0, s1 stop, t float64, depth int) {
 }
 
 // crossing finds where the disc limited by s0.j becomes larger than that
-// limited by s1.j: regula falsi (Illinois), halving while a disc is unbounded.
-func (b *envelopeBuilder) crossing(s0, s1 stop) float64 {
+// limited by s1.j: regula falsi (Illinois) on the difference of the radii. It
+// returns false, and a place between, where one of the two does not limit the
+// disc there at all: then some third wall does.
+func (b *envelopeBuilder) crossing(s0, s1 stop) (t float64, ok bool) {
 	f := b.f
-	diff := func(t float64) float64 {
+	if t, ok := b.closed(s0, s1); ok {
+		return t, true
+	}
+	radii := func(t float64) (r0, r1 float64) {
 		p, n := f.walls[b.e].place(t)
-		r0, r1 := f.radius(b.e, t, p, n, s0.j), f.radius(b.e, t, p, n, s1.j)
-		if math.IsInf(r0, 1) {
-			return math.Inf(1)
-		}
-		return r0 - r1
+		return f.radius(b.e, t, p, n, s0.j), f.radius(b.e, t, p, n, s1.j)
 	}
 	lo, hi := s0.t, s1.t
-	flo, fhi := diff(lo), diff(hi)
-	if flo >= 0 {
-		return lo
+	lo0, lo1 := radii(lo)
+	hi0, hi1 := radii(hi)
+	if lo0 >= lo1 || math.IsInf(lo0, 1) {
+		return lo, true
 	}
-	if fhi <= 0 {
-		return hi
+	if hi0 <= hi1 && !math.IsInf(hi0, 1) {
+		return hi, true
 	}
+	flo, fhi := lo0-lo1, hi0-hi1
 	side := 0
 	for range 80 {
-		t := (lo + hi) / 2
-		if !math.IsInf(flo, 0) && !math.IsInf(fhi, 0) {
-			t = lo + (hi-lo)*(flo/(flo-fhi))
+		var share float64
+		switch {
+		case !math.IsInf(flo, 0) && !math.IsInf(fhi, 0):
+			share = flo / (flo - fhi)
+		case math.IsInf(flo, 0) && !math.IsInf(hi0, 0): // the radius changes little: where the first has it
+			share = (hi1 - lo0) / (hi0 - lo0)
+		case !math.IsInf(flo, 0) && math.IsInf(fhi, 0):
+			share = (lo1 - lo0) / (lo1 - hi1)
 		}
-		if t <= lo || t >= hi {
+		t = lo + (hi-lo)*share
+		if !(t > lo && t < hi) {
 			t = (lo + hi) / 2
 		}
-		v := diff(t)
+		r0, r1 := radii(t)
+		v := r0 - r1
 		if hi-lo <= f.hair/4 || math.Abs(v) <= f.hair/1000 {
-			return t
+			return t, true
+		}
+		if math.IsInf(r0, 1) || math.IsInf(r1, 1) {
+			return t, false
 		}
 		if v < 0 {
-			lo, flo = t, v
+			lo, lo0, lo1, flo = t, r0, r1, v
 			if side < 0 {
 				fhi /= 2
 			}
 			side = -1
 		} else {
-			hi, fhi = t, v
+			hi, hi0, hi1, fhi = t, r0, r1, v
 			if side > 0 {
 				flo /= 2
 			}
 			side = 1
 		}
 	}
-	return (lo + hi) / 2
+	return (lo + hi) / 2, true
+}
+
+// closed answers crossing in closed form where two of the three walls follow
+// each other: edges that share a corner, or an edge and the corner at its end.
+// Each of the three walls so finds the same centre, which regula falsi does not
+// promise where radii differ by second order, or edges are nearly in line.
+func (b *envelopeBuilder) closed(s0, s1 stop) (t float64, ok bool) {
+	f := b.f
+	if s0.j < 0 || s1.j < 0 { // nothing limits the disc at one of them
+		return 0, false
+	}
+	for _, k := range [3][3]int32{{s0.j, s1.j, b.e}, {b.e, s0.j, s1.j}, {b.e, s1.j, s0.j}} {
+		i, j := k[0], k[1]
+		if f.walls[j].next == i {
+			i, j = j, i
+		} else if f.walls[i].next != j {
+			continue
+		}
+		t = f.walls[b.e].foot(f.walls[k[2]].level(f.follow(i, j)))
+		if !(t > s0.t && t < s1.t) {
+			continue
+		}
+		p, n := f.walls[b.e].place(t)
+		if !math.IsInf(f.radius(b.e, t, p, n, s0.j), 1) && !math.IsInf(f.radius(b.e, t, p, n, s1.j), 1) {
+			return t, true
+		}
+	}
+	return 0, false
+}
+
+// follow says where discs lie that touch wall i and the next, j: the disc of
+// radius r has its centre at q + r·m.
+func (f *field) follow(i, j int32) (q geom.Point, m geom.Vec) {
+	u, v := &f.walls[i], &f.walls[j]
+	switch {
+	case u.point:
+		return u.a, v.n
+	case v.point:
+		return v.a, u.n
+	}
+	return v.a, u.n.Add(v.n).Mul(1 / (1 + u.n.Dot(v.n)))
+}
+
+// level returns the point q + r·m that lies r from the wall.
+func (w *wall) level(q geom.Point, m geom.Vec) geom.Point {
+	d := q.Sub(w.a)
+	r := d.Dot(w.n) / (1 - m.Dot(w.n))
+	if w.point {
+		k := m.Dot(d)
+		r = d.Dot(d) / (math.Sqrt(float64(k*k)-float64((m.Dot(m)-1)*d.Dot(d))) - k)
+	}
+	return q.Add(m.Mul(r))
 }
 
 func (b *envelopeBuilder) change(t float64, j int32) {

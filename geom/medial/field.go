@@ -18,16 +18,21 @@ type field struct {
 	cols, rows int
 	first      []int32 // cell c holds items[first[c]:first[c+1]]
 	items      []int32
-	seen       []int32 // stamp of the last query that looked at a wall
-	stamp      int32
+	sites      []site
 }
 
 func newField(walls []wall, box geom.Rect) *field {
 	w, h := box.Width(), box.Height()
-	f := &field{walls: walls, size: max(w, h), min: box.Min, seen: make([]int32, len(walls))}
+	f := &field{walls: walls, size: max(w, h), min: box.Min, sites: make([]site, len(walls))}
 	f.hair = 1e-10 * f.size
 	f.cell = max(math.Sqrt(w*h/float64(len(walls)+1))*0.7, f.size/512)
 	f.cols, f.rows = int(w/f.cell)+1, int(h/f.cell)+1
+	for i := range walls {
+		f.sites[i].a = walls[i].a
+		if !walls[i].point {
+			f.sites[i].n = walls[i].n
+		}
+	}
 	count := make([]int32, f.cols*f.rows+1)
 	for i := range walls {
 		f.eachCell(&walls[i], func(c int) { count[c+1]++ })
@@ -95,6 +100,9 @@ func (f *field) limit(e int32, t float64, hint int32) (j int32, r float64) {
 			j, r = k, s
 		}
 	}
+	if r <= 0 { // in a corner
+		return j, r
+	}
 	try := f.cell
 	for {
 		if try >= r {
@@ -112,30 +120,47 @@ func (f *field) limit(e int32, t float64, hint int32) (j int32, r float64) {
 			try = f.cell
 			continue
 		}
-		try *= 4
+		try *= 2
 	}
 }
 
 // limitWithin looks for walls that limit the disc to less than r, which wall
 // j does. All walls that could are met by the disc's box.
 func (f *field) limitWithin(e int32, t float64, p geom.Point, n geom.Vec, j int32, r float64) (int32, float64) {
-	f.stamp++
 	cx, cy := p.X+n.X*r, p.Y+n.Y*r
 	c0, c1 := f.col(cx-r), f.col(cx+r)
 	r0, r1 := f.row(cy-r), f.row(cy+r)
 	for row := r0; row <= r1; row++ {
-		for c := c0; c <= c1; c++ {
-			cell := row*f.cols + c
-			for _, k := range f.items[f.first[cell]:f.first[cell+1]] {
-				if f.seen[k] == f.stamp {
-					continue
-				}
-				f.seen[k] = f.stamp
-				if s := f.radius(e, t, p, n, k); s < r {
-					j, r = k, s
-				}
+		// Cells of one row lie one after the other; a wall may come up in several.
+		for _, k := range f.items[f.first[row*f.cols+c0]:f.first[row*f.cols+c1+1]] {
+			if f.sites[k].spares(p, n, r) {
+				continue
+			}
+			if s := f.radius(e, t, p, n, k); s < r {
+				j, r = k, s
 			}
 		}
 	}
 	return j, r
+}
+
+// site is what of a wall tells at a glance that it limits no disc much: a
+// point on it and its normal, which is zero for the point of a corner.
+type site struct {
+	a geom.Point
+	n geom.Vec
+}
+
+// spares reports whether the disc of radius r that touches a wall at (p, n)
+// surely does not reach s: field.radius without its division, and with a
+// little left over for rounding.
+func (s *site) spares(p geom.Point, n geom.Vec, r float64) bool {
+	const over = 1 + 1e-9
+	dx, dy := p.X-s.a.X, p.Y-s.a.Y
+	if s.n == (geom.Vec{}) {
+		return dx*dx+dy*dy > -2*over*r*(n.X*dx+n.Y*dy)
+	}
+	mx, my := n.X-s.n.X, n.Y-s.n.Y
+	h := float64(dx*s.n.X) + float64(dy*s.n.Y) // as radius has it
+	return h < 0 || 2*h > over*r*(mx*mx+my*my)
 }

@@ -106,7 +106,7 @@ func (f *field) radius(e int32, t float64, p geom.Point, n geom.Vec, j int32) fl
 		if a.point || b.point {
 			return math.Inf(1)
 		}
-		return neighbourRadius(a, b, t, a.next == j, a.prev == j)
+		return f.neighbourRadius(a, b, t, a.next == j, a.prev == j)
 	}
 	dx, dy := p.X-b.a.X, p.Y-b.a.Y
 	if b.point {
@@ -134,14 +134,14 @@ func (f *field) radius(e int32, t float64, p geom.Point, n geom.Vec, j int32) fl
 
 // neighbourRadius is radius for edges that share a convex corner. A loop of
 // two edges does not exist, but one of three has both neighbours in common.
-func neighbourRadius(a, b *wall, t float64, ahead, behind bool) float64 {
+func (f *field) neighbourRadius(a, b *wall, t float64, ahead, behind bool) float64 {
 	r := math.Inf(1)
 	if ahead {
-		if s := a.span - t; s <= b.span {
+		if s := a.span - t; s <= b.span+f.hair {
 			r = s * a.cotAhead
 		}
 	}
-	if behind && t <= b.span {
+	if behind && t <= b.span+f.hair {
 		r = min(r, t*a.cotBehind)
 	}
 	return r
