@@ -167,17 +167,35 @@ func (t *tracer) result() (Result, error) {
 			continue
 		}
 		t.res.Strokes = append(t.res.Strokes, d.stroke())
-		for k, p := range d.pts {
-			if d.trusted[k] {
-				_, dist := d.path.Nearest(p)
-				t.res.Deviation = max(t.res.Deviation, dist)
-			}
-		}
+		t.res.Deviation = max(t.res.Deviation, d.deviation())
 	}
 	t.findJunctions()
 	t.sweep()
 	return t.res, nil
 }
+
+// deviation returns the largest distance of a trusted centre from the path.
+// Centres and path run the same way, so the segment that was nearest, or the
+// next, mostly shows that a centre is not the farthest.
+func (d *draft) deviation() float64 {
+	worst, i := 0.0, 0
+	for k, p := range d.pts {
+		if !d.trusted[k] {
+			continue
+		}
+		for ; i+1 < len(d.path.Segments) && offSegment(d.path.Segments[i], p) > worst; i++ {
+		}
+		if offSegment(d.path.Segments[i], p) <= worst {
+			continue
+		}
+		_, dist := d.path.Nearest(p)
+		worst = max(worst, dist)
+		i = 0
+	}
+	return worst
+}
+
+func offSegment(g geom.Segment, p geom.Point) float64 { return g.PointAt(g.Nearest(p)).Dist(p) }
 
 func (d *draft) stroke() Stroke {
 	s := Stroke{Path: d.path}

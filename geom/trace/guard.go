@@ -106,7 +106,7 @@ func leftOutLength(s []medial.Sample, lines [][]geom.Point, w float64) float64 {
 
 // clearance returns how far p is inside the walls of a zone: negative outside.
 func clearance(runs []boundary, p geom.Point) float64 {
-	best, sign := math.Inf(1), 1.0
+	best, far, sign := math.Inf(1), math.Inf(1), 1.0 // far: the square of best
 	for i := range runs {
 		pts := runs[i].pts
 		for k := 1; k < len(pts); k++ {
@@ -117,9 +117,12 @@ func clearance(runs []boundary, p geom.Point) float64 {
 			}
 			s := clamp(p.Sub(pts[k-1].at).Dot(u)/n, 0, 1)
 			q := pts[k-1].at.Add(u.Mul(s))
+			if v := p.Sub(q); v.Dot(v) > far {
+				continue
+			}
 			d := p.Dist(q)
 			if d < best-1e-12 {
-				best = d
+				best, far = d, d*d
 				sign = 1
 				if s > 0 && s < 1 && u.Cross(p.Sub(q)) < 0 || (s == 0 || s == 1) && outside(pts, k, s, p) {
 					sign = -1

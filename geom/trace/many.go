@@ -199,16 +199,24 @@ func meeting(mine, line []geom.Point, near float64) ([]geom.Point, bool) {
 
 func nearestOn(line []geom.Point, p geom.Point) (geom.Point, float64) {
 	best := math.Inf(1)
+	far := best // its square and a little more: what lies farther need not be measured
 	var at geom.Point
 	for i := 1; i < len(line); i++ {
-		u := line[i].Sub(line[i-1])
+		u, v := line[i].Sub(line[i-1]), p.Sub(line[i-1])
+		n, along := u.Dot(u), v.Dot(u)
+		if off := v.Cross(u); float64(off*off) > float64(far*n) {
+			continue // so far from the straight already
+		}
 		s := 0.0
-		if n := u.Dot(u); n > 0 {
-			s = clamp(p.Sub(line[i-1]).Dot(u)/n, 0, 1)
+		if n > 0 {
+			s = clamp(along/n, 0, 1)
 		}
 		q := line[i-1].Add(u.Mul(s))
+		if w := q.Sub(p); w.Dot(w) > far {
+			continue
+		}
 		if d := q.Dist(p); d < best {
-			best, at = d, q
+			best, far, at = d, d*d*(1+1e-12), q
 		}
 	}
 	return at, best

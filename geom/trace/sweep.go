@@ -160,9 +160,13 @@ func (r *raster) capsule(a, b geom.Point, ra, rb float64, cuts []cut) {
 	y0, y1 := int((min(a.Y, b.Y)-m-r.min.Y)/r.cell), int((max(a.Y, b.Y)+m-r.min.Y)/r.cell)
 	for y := max(y0, 0); y <= min(y1, r.rows-1); y++ {
 		for x := max(x0, 0); x <= min(x1, r.cols-1); x++ {
+			if r.pen[y*r.cols+x] { // most cells: the stretch before has been there
+				continue
+			}
 			p := geom.Point{X: r.min.X + (float64(x)+0.5)*r.cell, Y: r.min.Y + (float64(y)+0.5)*r.cell}
 			s := clamp(p.Sub(a).Dot(d)/(n*n), 0, 1)
-			if r.pen[y*r.cols+x] || p.Dist(a.Lerp(b, s)) > ra+(rb-ra)*s {
+			half, v := ra+(rb-ra)*s, p.Sub(a.Lerp(b, s))
+			if v.Dot(v) > half*half {
 				continue
 			}
 			hidden := false

@@ -176,6 +176,9 @@ func leavesInk(r region.Region, res Result, opt Options) (geom.Point, bool) {
 		w := s.Widths[len(s.Widths)/2].Radius
 		worst := -max(inkSlack*w, 2*opt.Tol)
 		for _, p := range s.Path.Samples(max(w/2, opt.CapHeight/200)) {
+			if r.Contains(p) {
+				continue
+			}
 			if d := r.Distance(p); d < worst {
 				at, worst, out = p, d, true
 			}
