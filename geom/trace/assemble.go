@@ -30,6 +30,7 @@ func (t *tracer) assemble() {
 		l, end, ring := t.firstOf(i)
 		d := t.chain(l, end, ring, used)
 		d.unloop()
+		d.gather(t.reg.Distance)
 		d.tidy()
 		t.drafts = append(t.drafts, d)
 	}

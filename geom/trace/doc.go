@@ -22,6 +22,7 @@
 //	ends.go      terminals                 guard.go     tests and reverts
 //	straight.go  ends that come straight   sharpen.go   corners between straights
 //	unloop.go    no hooks past corners     glide.go     arms that run in beside a stroke
+//	gather.go    short turns, one corner
 //	assemble.go  strokes and junctions     fitting.go   lines and arcs; sweep.go the pen-sweep measure
 //
 // A pen of one width is told from an uneven one (penwidth.go), because with it

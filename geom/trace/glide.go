@@ -14,13 +14,16 @@ const (
 	glideWide   = 2.0                // times its own radius that it may be opened to
 	glideTight  = 2.0                // half-widths of the least radius it may be bent to
 	glideReach  = 8.0                // half-widths within which it must come to the stroke
+	slideNear   = 0.6                // half-widths beside the stroke from which it may be moved over
+	slideLeast  = 2.0                // half-widths of way for that
 	glideHalves = 40                 // halvings that find the curvature
 )
 
 // glide lets an arm that runs in beside a stroke and ends before it reaches
 // it, as a bowl does that is drawn thinner where it leaves its stem, run into
 // the stroke without a corner: from one of its centres on along the circle that
-// touches the stroke. An arm that comes more steeply goes straight on. It reports false where the arm does not come so.
+// touches the stroke. An arm that comes more steeply goes straight on; one that
+// does not come nearer is moved over. It reports false where the arm does not come so.
 //
 //	host ──────────────●───────────   from the centre c, in the arm's direction
 //	            ,--''   ^ touches     there, bent so that it touches the host;
@@ -55,7 +58,26 @@ func glide(a *arm, hosts []host, runs []boundary) (int, []geom.Point, bool) {
 		}
 		return at, slices.Concat(a.ext[:len(a.ext)-k], way), true
 	}
-	return 0, nil, false
+	if near > slideNear*a.r || wayOf(a.p, a.ext) < slideLeast*a.r || meetsAt(d, back[:1], hosts[at].line) > glideLeast {
+		return 0, nil, false
+	}
+	return at, a.slide(hosts[at].line), true
+}
+
+// slide moves the one-sided centres of an arm that runs along a line over to it,
+// all of the way at the last.
+func (a *arm) slide(line []geom.Point) []geom.Point {
+	end, _ := nearestOn(line, a.ext[len(a.ext)-1])
+	gap, total := end.Sub(a.ext[len(a.ext)-1]), wayOf(a.p, a.ext)
+	out := slices.Clone(a.ext)
+	way, last := 0.0, a.p
+	for i, p := range a.ext {
+		way += p.Dist(last)
+		last = p
+		s := way / total
+		out[i] = p.Add(gap.Mul(s * s * (3 - 2*s)))
+	}
+	return out
 }
 
 // meetsAt is the angle between d and the line where the way ends on it.

@@ -57,3 +57,59 @@ func TestAThinBowlTouchesItsStem(t *testing.T) {
 		}
 	}
 }
+
+// Two legs that short turns at the top join become one corner where their lines
+// meet, if that lies in the ink.
+func TestShortTurnsAreOneCorner(t *testing.T) {
+	for _, inside := range []bool{true, false} {
+		var d draft
+		for _, p := range pts(10, 0, 13, 15, 16, 30, 17, 35, 17.8, 39, 18.2, 41, 18.4, 42, 18.7, 42.2, 19.3, 42.2, 19.6, 42, 19.8, 41, 20.2, 39, 21, 35, 22, 30, 25, 15, 28, 0) {
+			d.add(p, 4, false)
+		}
+		d.gather(func(geom.Point) float64 {
+			if inside {
+				return 2
+			}
+			return 1
+		})
+		if !inside {
+			if len(d.corners) != 0 || len(d.pts) != 16 {
+				t.Errorf("a corner near the outline: %d corners, %d centres", len(d.corners), len(d.pts))
+			}
+			continue
+		}
+		if len(d.corners) != 1 {
+			t.Fatalf("%d corners, want one", len(d.corners))
+		}
+		if got, want := d.pts[d.corners[0]], (geom.Point{X: 19, Y: 45}); got.Dist(want) > 1e-9 {
+			t.Errorf("the corner is at %v, the legs meet at %v", got, want)
+		}
+	}
+}
+
+// An arm whose centres run along a stroke beside it is moved over to it and
+// never steps across.
+func TestAnArmBesideAStrokeIsMovedOver(t *testing.T) {
+	const r = 2.0
+	a := arm{p: geom.Point{X: -1}, d: geom.Vec{X: 1}, r: r}
+	for x := 0.0; x < 6*r; x++ {
+		a.back = append(a.back, geom.Point{X: -1 - x})
+		a.ext = append(a.ext, geom.Point{X: x})
+	}
+	line := pts(-30, 1, 30, 1)
+	far := boundary{pts: []wallPoint{{at: geom.Point{X: -30, Y: -9}}, {at: geom.Point{X: 30, Y: -9}}}}
+	_, fill, ok := glide(&a, []host{{line: line}}, []boundary{far})
+	if !ok || fill[len(fill)-1].Y != 1 {
+		t.Fatalf("the arm ends at %v", fill)
+	}
+	last := a.p
+	for i, p := range fill {
+		if turn := math.Abs(p.Sub(last).Heading().Radians()); turn > 10*math.Pi/180 {
+			t.Errorf("centre %d is stepped to at %.1f°", i, turn*180/math.Pi)
+		}
+		last = p
+	}
+	if end := fill[len(fill)-1].Sub(fill[len(fill)-2]); math.Abs(end.Y) > 0.05*end.X {
+		t.Errorf("it comes to the stroke in the direction %v", end)
+	}
+}
