@@ -162,19 +162,15 @@ func traceAxis(r region.Region, axis *medial.Axis, opt Options, raw bool) (Resul
 	return t.result()
 }
 
-// inkSlack is how far, in half-widths, a stroke may lie outside the outline
-// before it has left the ink: the fit may pass so much beyond a flat end.
-const inkSlack = 0.1
-
 // leavesInk returns where a stroke is furthest outside the region, if it is
-// further than rounding and fitting explain.
+// further than fitting explains: twice the tolerance.
 func leavesInk(r region.Region, res Result, opt Options) (geom.Point, bool) {
 	var at geom.Point
 	out := false
 	for i := range res.Strokes {
 		s := &res.Strokes[i]
 		w := s.Widths[len(s.Widths)/2].Radius
-		worst := -max(inkSlack*w, 2*opt.Tol)
+		worst := -2 * opt.Tol
 		for _, p := range s.Path.Samples(max(w/2, opt.CapHeight/200)) {
 			if r.Contains(p) {
 				continue
