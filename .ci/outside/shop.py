@@ -11,6 +11,7 @@ built); pdftotext and pdfinfo are needed. Checked, each by rules written out her
   supplies    both published charts with their own pair allowance and rounding
   midpoint    the two sides, against every way to share the units out
   cuts        every stick holds its pieces; no packing of small jobs has fewer sticks
+  grades      every quantity and count has a grade, or is the job's own word
   processing  volume, surface, fill pressure and its law, mercury and its cap
   quote       no rate, amount or minute of the shop's own reckoning stands on it
 
@@ -337,6 +338,21 @@ def secrets(where, folder, s, tables):
 # --- all of one job
 
 
+COUNTS = {"bends", "sticks", "welds", "supports", "Count", "pairs of electrodes", "electrodes", "spare for scrap"}
+
+
+def graded(where, s):
+    """Every quantity and every count has a grade, or is the job's own word."""
+    looked = 0
+    for r in s.rows:
+        is_number = re.fullmatch(r"-?[0-9.]+( to -?[0-9.]+)?", r["value"])
+        if r["sheet"] == "quote" or not is_number or not (r["measure"] or r["name"].split(": ")[-1] in COUNTS):
+            continue
+        looked += 1
+        ok(r["grade"] or r["source"] == "job", f"{where}: {r['section']}, {r['name']}: {r['value']} has no grade")
+    ok(looked > 60, f"{where}: {looked} numbers looked at for their grade")
+
+
 def job(where, folder, program, gas, outdoors=True, most=D(15), tables_folder=None, pages=None):
     names = ("charts", "chart-limits", "chart-factors", "pressures", "settings", "prices")
     tables = {n: table(program, n, tables_folder) for n in names}
@@ -348,6 +364,7 @@ def job(where, folder, program, gas, outdoors=True, most=D(15), tables_folder=No
     processing(where, s, tables, result, outdoors)
     price(where, s, tables, result)
     secrets(where, folder, s, tables)
+    graded(where, s)
     if pages:
         n = int(re.search(r"Pages:\s+(\d+)", run("pdfinfo", os.path.join(folder, "shop.pdf")))[1])
         ok(n <= pages, f"{where}: shop.pdf has {n} pages, an ordinary job {pages} at most")

@@ -53,7 +53,7 @@ func (p Plan) writeCSV(w io.Writer, wanted func(Section) bool) error {
 func (p Plan) gridRow(c *csv.Writer, s Section, row []q.Figure) {
 	for i, f := range row[1:] {
 		if f.String() != "" {
-			p.line(c, s, fmt.Sprintf("%s: %s", row[0], s.Grid.Heads[i+1]), f)
+			p.line(c, s, fmt.Sprintf("%s: %s", row[0], s.Grid.Heads[i+1]), s.Grid.Cell(f, i+1))
 		}
 	}
 }

@@ -100,7 +100,8 @@ func (m *maker) cuts(s *Section, k Span, long q.Quantity) int {
 		how = "packed; proved the least"
 	}
 	s.add(by(fig("sticks", q.Int(n, q.Piece), q.Piece, 0), how, "", "D"))
-	g := &Grid{Heads: []string{"Stick", "Cuts, mm", "Off-cut, mm"}, Right: []bool{false, false, true}, Widths: []float64{10, 58, 23}}
+	g := &Grid{Heads: []string{"Stick", "Cuts, mm", "Off-cut, mm"}, Right: []bool{false, false, true}, Widths: []float64{10, 58, 23},
+		By: []Rule{2: {"the stick less its cuts", "", "D"}}}
 	total := q.Int(0, q.Millimetre)
 	for i := 0; i < len(cuts); {
 		first := cuts[i]

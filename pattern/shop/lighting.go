@@ -16,7 +16,8 @@ func (m *maker) light() []Section {
 	hidden := m.sum(func(u Unit) q.Quantity { return u.Hidden })
 	over := m.paintLength().Sub(hidden)
 	seen := lit.Sub(over).Max(q.Int(0, q.Millimetre))
-	s.add(fig("lit glass", lit, q.Metre, 4), fig("blocked glass, hidden runs", hidden, q.Metre, 4))
+	of := func(f q.Figure) q.Figure { return by(f, measured.Rule, measured.Source, measured.Grade) }
+	s.add(of(fig("lit glass", lit, q.Metre, 4)), of(fig("blocked glass, hidden runs", hidden, q.Metre, 4)))
 	electrical := q.Int(0, q.Metre)
 	for _, c := range m.circuits {
 		electrical = electrical.Add(c.Answer.Electrical)

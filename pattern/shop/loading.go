@@ -30,7 +30,7 @@ func (m *maker) circuitSection(i int) Section {
 	}
 	s.add(said("units in series", strings.Join(ids, ", ")))
 	s.add(by(fig("glass", c.Glass, q.Metre, 4), "painted runs and legs included", "", "D"))
-	s.add(fig("pairs of electrodes", q.Int(len(c.Units), q.Piece), q.Piece, 0))
+	s.add(by(fig("pairs of electrodes", q.Int(len(c.Units), q.Piece), q.Piece, 0), "one a unit", "", "D"))
 	m.chartFigures(&s, c)
 	m.otherCharts(&s, c)
 	if c.HasRating() {
@@ -61,7 +61,7 @@ func (m *maker) chartFigures(s *Section, c Circuit) {
 	}
 	s.add(by(fig("least supply, chart "+k.ID, a.Rating, q.Kilovolt, 1), how, k.Source, k.Grade))
 	s.add(by(fig("which carries", a.Carries, q.Metre, 2), "of electrical length", k.Source, k.Grade))
-	s.add(fig("share of its rating", a.Share, q.Percent, 0))
+	s.add(by(fig("share of its rating", a.Share, q.Percent, 0), "carried of what it may", "", "D"))
 	light := m.tables.Row("settings", "least-share")
 	switch {
 	case a.IsUnder():
@@ -129,7 +129,8 @@ func (m *maker) wiringSection(i int) Section {
 	c := m.circuits[i]
 	s := Section{ID: "wiring-" + circuitName(i), Title: "Wiring order of circuit " + circuitName(i), Sheet: "loading"}
 	g := &Grid{Heads: []string{"Lead", "Unit", "Letters", "Side", "In-out", "Lead, mm", "Length, m"},
-		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{9.8, 8.7, 14.5, 9, 13, 18.2, 19.3}}
+		Right: []bool{false, false, false, false, false, true, true}, Widths: []float64{9.8, 8.7, 14.5, 9, 13, 18.2, 19.3},
+		By: []Rule{5: {"straight way and slack", "", "C"}, 6: {"electrical, chart " + m.chart.ID, m.chart.Source, m.chart.Grade}}}
 	electrical := q.Int(0, q.Metre)
 	for k, stop := range c.Stops {
 		u := m.units[stop.Unit]
@@ -226,7 +227,8 @@ const mostNeighbours = 4
 func (m *maker) neighbourSection() Section {
 	s := Section{ID: "neighbours", Title: "Volts between neighbouring runs", Sheet: "loading"}
 	list := m.neighbours()
-	g := &Grid{Heads: []string{"Runs of", "Gap, mm", "Volts, V", "How"}, Right: []bool{false, true, true, false}, Widths: []float64{27, 17, 17, 30}}
+	g := &Grid{Heads: []string{"Runs of", "Gap, mm", "Volts, V", "How"}, Right: []bool{false, true, true, false}, Widths: []float64{27, 17, 17, 30},
+		By: []Rule{1: {"clear", "", "D"}, 2: {"gradient × glass + a fall a pair", "", "D"}, 3: {}}}
 	end := m.tables.Row("supports", "end-gap")
 	wide, names := 0, []string{}
 	for i, n := range list {
@@ -253,7 +255,7 @@ func (m *maker) neighbourSection() Section {
 	if !e.IsZero() {
 		s.add(by(fig("running gradient", e, q.KilovoltPerMetre, 2), fmt.Sprintf("chart %s at %s mm, the larger", row.Text("chart"), row.Text("diameter_mm")), row.Source(), row.Grade()))
 	}
-	s.Lines = append(s.Lines, "Gradient × glass + a fall a pair between [D]; before a tube strikes, up to the open-circuit volts.")
+	s.Lines = append(s.Lines, "Before a tube strikes, up to the open-circuit volts.")
 	if wide > 0 {
 		s.note("volts-between", finding.Warning, fmt.Sprintf("%s of runs nearer than %s mm with more than 1 kV between them: %s", counted(wide, "pair"), end.Text("value"), strings.Join(names, "; ")), "set them wider, or change the order", "[S32b, P for live ends; C for glass]")
 	}
@@ -265,7 +267,7 @@ func (m *maker) branchSection() Section {
 	volts, amperes := q.Int(m.MainsVolts, q.Volt), q.Int(m.MainsAmperes, q.Ampere)
 	share := m.tables.Row("settings", "continuous")
 	capacity := load.BranchCapacity(amperes, volts, share.Number("value", q.Percent))
-	s.add(by(fig("mains", volts, q.Volt, 0), "setting", "", ""), by(fig("branch circuit", amperes, q.Ampere, 0), "setting", "", ""))
+	s.add(told(fig("mains", volts, q.Volt, 0)), told(fig("branch circuit", amperes, q.Ampere, 0)))
 	s.add(by(fig("carries all day", capacity.Div(volts), q.Ampere, 1), share.Text("value")+" %, a US rule", share.Source(), share.Grade()))
 	s.add(by(fig("which is", capacity, q.VoltAmpere, 0), "A × V", share.Source(), "D"))
 	var inputs []q.Quantity

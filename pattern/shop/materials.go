@@ -21,7 +21,8 @@ func (m *maker) materials() []Section {
 func (m *maker) unitSection() Section {
 	s := Section{ID: "units", Title: "Units, mm of glass", Sheet: "materials"}
 	g := &Grid{Heads: []string{"Unit", "Letters", "lit", "hidden", "legs", "glass", "bends", "sticks", "welds", "supports"},
-		Right: []bool{false, false, true, true, true, true, true, true, true, true}, Widths: []float64{9, 19, 12, 12, 11, 13, 9, 9, 9, 12}}
+		Right: []bool{false, false, true, true, true, true, true, true, true, true}, Widths: []float64{9, 19, 12, 12, 11, 13, 9, 9, 9, 12},
+		By: []Rule{2: measured, 3: measured, 4: measured, 5: measured, 6: measured, 7: measured, 8: measured, 9: measured}}
 	mm := func(v q.Quantity) q.Figure { return fig("length", v, q.Millimetre, 1) }
 	n := func(k int) q.Figure { return fig("count", q.Int(k, q.Piece), q.Piece, 0) }
 	for _, u := range m.units {
@@ -54,11 +55,11 @@ func (m *maker) glassSections() []Section {
 	for _, k := range m.glassKinds() {
 		s := Section{ID: "sticks-" + k.Colour + "-" + k.Glass, Title: "Sticks: " + k.Colour + ", " + k.Glass, Sheet: "materials"}
 		s.add(by(fig("stick as bought", long, q.Millimetre, 0), "setting", "S40b S17", "P"))
-		s.add(by(fig("lost at a cut", cut.Number("value", q.Millimetre), q.Millimetre, 0), "", cut.Source(), cut.Grade()))
+		s.add(by(fig("lost at a cut", cut.Number("value", q.Millimetre), q.Millimetre, 0), "table settings", cut.Source(), cut.Grade()))
 		if slices.ContainsFunc(m.units, func(u Unit) bool { return len(m.planned(u.ID)) == 0 }) {
 			s.add(by(fig("held at each end and cut off", hold.Number("value", q.Millimetre), q.Millimetre, 0), "units without a bend plan: whole sticks and a rest", hold.Source(), hold.Grade()))
 		}
-		s.add(by(fig("glass, seal to seal", k.Length, q.Metre, 4), "all units", "", ""))
+		s.add(by(fig("glass, seal to seal", k.Length, q.Metre, 4), "all units", "", "D"))
 		if n := m.cuts(&s, k, long); n > 0 {
 			m.bought += n
 			spare := q.Int(n, q.Piece).Mul(scrap.Number("value", q.Percent)).Ceil(q.Piece)
@@ -117,7 +118,7 @@ func (m *maker) electrodeSection() Section {
 	s := Section{ID: "electrodes", Title: "Electrodes and housings", Sheet: "materials"}
 	n := 2 * len(m.units)
 	s.add(by(fig("electrodes", q.Int(n, q.Piece), q.Piece, 0), "two a unit, one of them tubulated", "S28", "P"))
-	s.add(by(fig("rated current of the supply", m.current, q.Milliampere, 0), "setting", "", ""))
+	s.add(told(fig("rated current of the supply", m.current, q.Milliampere, 0)))
 	for _, r := range m.tables.Table("electrode-classes").Rows {
 		if r.Number("diameter_mm", q.Millimetre).Cmp(m.diameter) == 0 {
 			class := r.Number("class_ma", q.Milliampere)

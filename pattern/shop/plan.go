@@ -121,8 +121,8 @@ func (m *maker) job() []Section {
 	s := Section{ID: "job", Title: "Job", Sheet: "loading"}
 	spec := m.p.Spec
 	s.add(said("text", strings.Join(spec.Text, " / ")))
-	s.add(fig("height of the capital H, outside", q.FromFloat(spec.Height, q.Millimetre, 1), q.Millimetre, 1))
-	s.add(fig("tube, outside diameter D", m.diameter, q.Millimetre, 1))
+	s.add(told(fig("height of the capital H, outside", q.FromFloat(spec.Height, q.Millimetre, 1), q.Millimetre, 1)))
+	s.add(told(fig("tube, outside diameter D", m.diameter, q.Millimetre, 1)))
 	wall := by(fig("wall", m.wall, q.Millimetre, 1), "of the next thinner tube in the table: none of this size", "", "C")
 	if m.wallRow != nil {
 		wall = by(fig("wall", m.wall, q.Millimetre, 1), "table tubes", m.wallRow.Source(), m.wallRow.Grade())
@@ -131,7 +131,7 @@ func (m *maker) job() []Section {
 	s.add(said("place", m.place.Text("name")), said("exposure", m.exposure()))
 	s.add(said("supply", fmt.Sprintf("%s, %d mA", m.Supply, m.Current)), said("chart", m.chart.ID+": "+m.chart.Name))
 	s.add(said("supply stands", m.supplyWords()))
-	s.add(fig("sets of this sign", q.Int(m.Sets, q.Piece), q.Piece, 0))
+	s.add(told(fig("sets of this sign", q.Int(m.Sets, q.Piece), q.Piece, 0)))
 	if m.wallRow == nil {
 		s.note("no-wall", finding.Note, fmt.Sprintf("the table of tubes has no wall for %s: volumes and masses are estimates", m.diameter.Format(q.Millimetre, 1)), "add the size to tubes.csv", "")
 	}
@@ -187,7 +187,7 @@ func (m *maker) recordSection() []Section {
 	for _, u := range Unchecked() {
 		s.Lines = append(s.Lines, "• "+u)
 	}
-	s.Lines = append(s.Lines, "Source keys: tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, M-low: could be off; none: counted or set here.")
+	s.Lines = append(s.Lines, "Source keys: tubewright tables sources. Grades: P published, D derived, C common practice, M from memory, M-low: could be off.")
 	return []Section{s}
 }
 

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 
 	"tubewright/pattern/finding"
 	q "tubewright/pattern/shop/quantity"
@@ -33,8 +34,10 @@ func (m *maker) cite(name string) [2]string {
 // rounded to a hundredth, so that the sums are those of what is printed.
 func (m *maker) reckon() (Section, q.Quantity) {
 	s := Section{ID: "price", Title: "Price, in " + m.Currency, Sheet: "price"}
-	g := &Grid{Heads: []string{"Bench time", "Count", "Each", "Time", "Grade"}, Right: []bool{false, true, true, true, true}, Widths: []float64{34, 12, 10, 19, 15}}
+	g := &Grid{Heads: []string{"Bench time", "Count", "Each", "Time", "Grade"}, Right: []bool{false, true, true, true, true}, Widths: []float64{34, 12, 10, 19, 15},
+		By: []Rule{1: measured, 3: {}, 4: {}}}
 	minutes := q.Int(0, q.Minute)
+	var grades []string
 	labour := func(name, rate string, n int) {
 		if n == 0 {
 			return
@@ -42,20 +45,24 @@ func (m *maker) reckon() (Section, q.Quantity) {
 		each := m.rate(rate, q.MinutePerPiece)
 		t := each.Mul(q.Int(n, q.Piece))
 		minutes = minutes.Add(t)
-		g.Rows = append(g.Rows, []q.Figure{word(name), fig("count", q.Int(n, q.Piece), q.Piece, 0), fig("each", each, q.MinutePerPiece, 1), fig("time", t, q.Minute, 1), word(m.cite(rate)[1])})
+		source, grade := m.cite(rate)[0], m.cite(rate)[1]
+		grades = append(grades, grade)
+		g.Rows = append(g.Rows, []q.Figure{word(name), fig("count", q.Int(n, q.Piece), q.Piece, 0), by(fig("each", each, q.MinutePerPiece, 1), "table prices", source, grade),
+			by(fig("time", t, q.Minute, 1), "count × each", source, grade), word(grade)})
 	}
 	m.labourLines(labour)
+	g.By[3] = Rule{"count × each", "", weakest(grades)}
 	hour := m.rate("hour", q.MoneyPerHour)
 	work := hour.Mul(minutes).Round(q.Money, 2)
 	g.Total = []q.Figure{word("bench time"), word(""), word(""), fig("time", minutes, q.Minute, 1), word("")}
 	s.Grid = g
-	s.add(by(fig("bench time at "+hour.Number(q.MoneyPerHour, 2)+" an hour", work, q.Money, 2), "", m.cite("hour")[0], m.cite("hour")[1]))
+	s.add(by(fig("bench time at "+hour.Number(q.MoneyPerHour, 2)+" an hour", work, q.Money, 2), "time × rate", m.cite("hour")[0], m.cite("hour")[1]))
 	sum := work
 	for _, c := range m.materialCosts() {
 		s.add(by(fig(c.name, c.amount, q.Money, 2), c.how, c.cite[0], c.cite[1]))
 		sum = sum.Add(c.amount)
 	}
-	s.add(fig("cost of one set", sum, q.Money, 2))
+	s.add(by(fig("cost of one set", sum, q.Money, 2), "the lines above", "", m.sumGrade()))
 	price := m.markUp(&s, sum)
 	m.byLength(&s)
 	if m.hasInvented() {
@@ -136,7 +143,7 @@ func (m *maker) markUp(s *Section, sum q.Quantity) q.Quantity {
 	margin := part("margin", sum)
 	line("margin", "margin", margin)
 	one := sum.Add(margin)
-	s.add(fig("price of one set", one, q.Money, 2))
+	s.add(by(fig("price of one set", one, q.Money, 2), "cost, fudge and margin", "", m.sumGrade()))
 	all := one.Times(int64(m.Sets), 1)
 	if !q.Int(m.Sets, q.Piece).Less(m.rate("discount-from", q.Piece)) {
 		off := part("discount", all)
@@ -144,7 +151,7 @@ func (m *maker) markUp(s *Section, sum q.Quantity) q.Quantity {
 		all = all.Sub(off)
 	}
 	if m.Sets > 1 {
-		s.add(fig(fmt.Sprintf("price of %s", counted(m.Sets, "set")), all, q.Money, 2))
+		s.add(by(fig(fmt.Sprintf("price of %s", counted(m.Sets, "set")), all, q.Money, 2), "sets × price, less discount", "", m.sumGrade()))
 	}
 	for _, c := range m.circuits {
 		if !c.HasRating() {
@@ -174,6 +181,25 @@ func (m *maker) byLength(s *Section) {
 	rate := "length-" + m.Class + "-" + tint
 	glass := m.sum(func(u Unit) q.Quantity { return u.Glass })
 	s.add(by(fig("by length instead", m.rate(rate, q.MoneyPerMetre).Mul(glass), q.Money, 2), fmt.Sprintf("%s, %s", m.Class, tint), m.cite(rate)[0], m.cite(rate)[1]))
+}
+
+// weakest returns the least sure of grades: a sum is no surer than its parts.
+func weakest(grades []string) string {
+	order := []string{"D", "P", "own", "C", "P-weak", "M", "M-low", "invented"}
+	least := 0
+	for _, g := range grades {
+		least = max(least, slices.Index(order, g))
+	}
+	return order[least]
+}
+
+// sumGrade is the grade of what is summed up from prices: the least of the table's.
+func (m *maker) sumGrade() string {
+	var grades []string
+	for _, r := range m.tables.Table("prices").Rows {
+		grades = append(grades, r.Grade())
+	}
+	return weakest(grades)
 }
 
 func (m *maker) hasInvented() bool {

@@ -134,7 +134,9 @@ func (m *maker) card(i int) Section {
 	}
 	g, _ := m.tables.Table("gases").Find(u.Gas)
 	s.add(by(said("gas", g.Text("name")), "", g.Source(), g.Grade()))
-	s.add(fig("glass", u.Glass, q.Millimetre, 1), fig("of it lit", u.Lit, q.Millimetre, 1), fig("hidden", u.Hidden, q.Millimetre, 1), fig("legs", u.Leg, q.Millimetre, 1))
+	for _, f := range [4]q.Figure{fig("glass", u.Glass, q.Millimetre, 1), fig("of it lit", u.Lit, q.Millimetre, 1), fig("hidden", u.Hidden, q.Millimetre, 1), fig("legs", u.Leg, q.Millimetre, 1)} {
+		s.add(by(f, "", "", measured.Grade))
+	}
 	s.add(by(fig("volume", volume, q.Millilitre, 1), "π/4 bore² × glass", "S107", "D"))
 	s.add(by(fig("inside surface", process.Surface(process.Bore(m.diameter, m.wall), u.Glass), q.SquareCentimetre, 0), "π bore × glass", "S107", "D"))
 	s.add(by(fig("gas taken in", fill.Value.Mul(volume), q.TorrMillilitre, 0), "pressure × volume", "", "D"))
@@ -150,7 +152,7 @@ func (m *maker) card(i int) Section {
 // fill is the fill pressure, cold: one tube, one pressure.
 func (m *maker) fill() q.Figure {
 	p := process.FillPressure(m.tables, m.diameter)
-	how := "printed for this size"
+	how := "as printed"
 	if !p.Printed {
 		how = "by the law p × D"
 	}
@@ -225,7 +227,7 @@ func (m *maker) testFigures(s *Section, i int) {
 		least, most = least.Min(v), most.Max(v)
 	}
 	least, most = least.Add(m.leastFall(c.Gas)), most.Add(m.fall(c.Gas))
-	s.add(by(span("volts, unit", least, most, q.Kilovolt, 2), "running: gradient × glass + electrode fall", "S20 S21", "D"))
+	s.add(by(span("volts, unit", least, most, q.Kilovolt, 2), "gradient × glass + fall", "S20 S21", "D"))
 	if c.HasRating() {
 		lo, hi := load.RunningShare(high.Number("value", q.Percent).Float(q.One)), load.RunningShare(low.Number("value", q.Percent).Float(q.One))
 		band := func(k float64) q.Quantity { return c.Answer.Rating.Mul(q.FromFloat(k, q.One, 4)) }

@@ -38,7 +38,29 @@ type Grid struct {
 	Total  []q.Figure // nil for none
 	Right  []bool
 	Widths []float64
+	By     []Rule // how the figures of a column are reckoned; a cell's own rule comes before it
 }
+
+// Rule says how figures are reckoned, by which source, and its grade; the zero value
+// is for a column of words.
+type Rule struct{ Rule, Source, Grade string }
+
+// Cell returns a cell with its rule, source and grade.
+func (g *Grid) Cell(f q.Figure, column int) q.Figure {
+	if f.Text != "" || f.IsBlank() || f.Grade != "" {
+		return f
+	}
+	r := g.By[column]
+	return by(f, r.Rule, r.Source, r.Grade)
+}
+
+// measured is what is counted or measured on the pattern and its plan.
+var measured = Rule{"of the pattern", "", "D"}
+
+// ByJob is the source of a figure that the job says.
+const ByJob = "job"
+
+func told(f q.Figure) q.Figure { return by(f, "setting", ByJob, "") }
 
 // word is a figure of text in a grid.
 func word(s string) q.Figure { return q.Figure{Text: s} }

@@ -148,29 +148,70 @@ func TestDimensionsOfEveryPrintedQuantity(t *testing.T) {
 
 var sourceKey = regexp.MustCompile(`\bS[0-9]+`)
 
-// Every figure outside the quote says where it comes from: a rule, a source, or a
-// name that says it all.
-func TestEveryNumberHasRuleOrSource(t *testing.T) {
-	plain := []string{"pairs of electrodes", "share of its rating", "all supplies", "lit glass", "blocked glass, hidden runs", "glass", "of it lit", "hidden", "legs", "cost of one set", "price of one set", "price of 1 set", "price of 6 sets"}
+// Every number outside the quote has a grade, in lists, grids and sums alike, or is the
+// job's own word; what is published has a source, and every source is spelt out.
+func TestEveryNumberHasAGrade(t *testing.T) {
 	known := table.Embedded().Table("sources").Keys()
+	numbers := 0
+	look := func(where string, f q.Figure) {
+		if f.Text == "" && !f.IsBlank() {
+			numbers++
+			if f.Grade == "" && f.Source != "job" {
+				t.Errorf("%s = %s has no grade", where, f)
+			}
+		}
+		for _, k := range sourceKey.FindAllString(f.Source+" "+f.Rule+" "+f.Text, -1) {
+			if !slices.Contains(known, k) {
+				t.Errorf("%s cites %s, which no table spells out", where, k)
+			}
+		}
+		if strings.HasPrefix(f.Grade, "P") && f.Source == "" {
+			t.Errorf("%s is graded published, without a source", where)
+		}
+	}
 	for name, spec := range specs() {
 		for _, s := range plan(t, word("HESX"), spec).Sections {
-			if s.ID == "job" || s.Sheet == "quote" {
+			if s.Sheet == "quote" {
 				continue
 			}
 			for _, f := range s.Figures {
-				if f.Text == "" && f.Rule == "" && f.Source == "" && f.Grade == "" && !slices.Contains(plain, f.Name) {
-					t.Errorf("%s: %s/%s = %s without rule or source", name, s.ID, f.Name, f)
-				}
-				for _, k := range sourceKey.FindAllString(f.Source+" "+f.Rule+" "+f.Text, -1) {
-					if !slices.Contains(known, k) {
-						t.Errorf("%s: %s/%s cites %s, which no table spells out", name, s.ID, f.Name, k)
-					}
-				}
-				if strings.HasPrefix(f.Grade, "P") && f.Source == "" {
-					t.Errorf("%s: %s/%s is graded published, without a source", name, s.ID, f.Name)
+				look(name+": "+s.ID+"/"+f.Name, f)
+			}
+			if s.Grid == nil {
+				continue
+			}
+			for _, row := range append(slices.Clone(s.Grid.Rows), s.Grid.Total) {
+				for i, f := range row {
+					look(name+": "+s.ID+"/"+s.Grid.Heads[i], s.Grid.Cell(f, i))
 				}
 			}
+		}
+	}
+	if numbers < 500 {
+		t.Errorf("%d numbers: too few to tell", numbers)
+	}
+}
+
+// A sum is graded as the least sure of what is in it.
+func TestASumIsNoSurerThanItsParts(t *testing.T) {
+	own := "setting,value,unit,meaning,source,grade\n"
+	for _, r := range table.Embedded().Table("prices").Rows {
+		own += strings.Join([]string{r.Text("setting"), r.Text("value"), r.Text("unit"), "timed", "", "own"}, ",") + "\n"
+	}
+	for name, tc := range map[string]struct {
+		set       *table.Set
+		time, sum string
+	}{
+		"as built in":        {nil, "M-low", "invented"},
+		"all the shop's own": {withRow("prices", own), "own", "own"},
+		"one from memory":    {withRow("prices", strings.Replace(own, "timed,,own", "timed,,M", 1)), "own", "M"},
+	} {
+		price := section(t, plan(t, word("HE"), shop.Spec{Tables: tc.set}), "price")
+		if got := price.Grid.Cell(price.Grid.Total[3], 3).Grade; got != tc.time {
+			t.Errorf("%s: the bench time is graded %q, want %q", name, got, tc.time)
+		}
+		if got := figure(t, price, "price of one set").Grade; got != tc.sum {
+			t.Errorf("%s: the price is graded %q, want %q", name, got, tc.sum)
 		}
 	}
 }

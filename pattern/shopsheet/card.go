@@ -55,19 +55,30 @@ func cardRow(s shop.Section, width float64) row {
 	return r
 }
 
-// legendOf says once, as running text, by which rules the figures of the cards came.
+// legendOf says once, as running text, by which rules the figures of the cards came;
+// neighbours of one rule together.
 func legendOf(cards []shop.Section, width float64) []row {
-	var spans []span
+	type entry struct{ names, rule string }
+	var list []entry
 	var seen [][2]string
 	for _, s := range cards {
 		for _, f := range s.Figures {
-			rule := cited(f)
-			f.Name = strings.TrimRight(f.Name, " 0123456789") // of circuit C1, C2, … the rule is one
-			if k := [2]string{f.Name, rule}; rule != "" && !slices.Contains(seen, k) {
-				seen = append(seen, k)
-				spans = append(spans, plain(f.Name+":"), faint(rule+"."))
+			name, rule := strings.TrimRight(f.Name, " 0123456789"), cited(f) // of circuit C1, C2, … the rule is one
+			k := [2]string{name, rule}
+			if rule == "" || slices.Contains(seen, k) {
+				continue
 			}
+			seen = append(seen, k)
+			if n := len(list) - 1; n >= 0 && list[n].rule == rule {
+				list[n].names += ", " + name
+				continue
+			}
+			list = append(list, entry{name, rule})
 		}
+	}
+	var spans []span
+	for _, e := range list {
+		spans = append(spans, plain(e.names+":"), faint(e.rule+"."))
 	}
 	return linesOf(paragraphRow(width, spans...))
 }

@@ -166,6 +166,7 @@ func sectionRows(s shop.Section, width float64) []row {
 	}
 	if s.Grid != nil {
 		out = append(out, gridRows(s.Grid, width)...)
+		out = append(out, paragraphRow(width, faint(columnRules(s.Grid))))
 	}
 	for _, f := range s.Figures {
 		out = append(out, figureRow(f, width))
@@ -188,7 +189,7 @@ func jobRow(s shop.Section, width float64) row {
 			value += ";"
 		}
 		spans = append(spans, plain(f.Name), strong(value))
-		if rule := cited(f); rule != "" {
+		if rule := cited(f); rule != "" && f.Source != shop.ByJob { // the head of the job is its own word
 			spans = append(spans, faint(rule))
 		}
 	}

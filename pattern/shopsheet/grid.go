@@ -1,6 +1,8 @@
 package shopsheet
 
 import (
+	"strings"
+
 	"tubewright/pattern/sheet"
 	"tubewright/pattern/shop"
 	q "tubewright/pattern/shop/quantity"
@@ -32,6 +34,31 @@ func gridRows(g *shop.Grid, width float64) []row {
 	}
 	out[len(out)-1].height += rowGap
 	return out
+}
+
+// columnRules says how the columns of a grid are reckoned: "lit, hidden: of the pattern
+// [D]. Time: count × each [invented]."
+func columnRules(g *shop.Grid) string {
+	var out []string
+	for i := 0; i < len(g.By); i++ {
+		if g.By[i] == (shop.Rule{}) {
+			continue
+		}
+		heads := []string{plainHead(g.Heads[i])}
+		for i+1 < len(g.By) && g.By[i+1] == g.By[i] {
+			i++
+			heads = append(heads, plainHead(g.Heads[i]))
+		}
+		r := g.By[i]
+		out = append(out, strings.Join(heads, ", ")+": "+cited(q.Figure{Rule: r.Rule, Source: r.Source, Grade: r.Grade})+".")
+	}
+	return strings.Join(out, " ")
+}
+
+// plainHead is a column's head without its unit.
+func plainHead(head string) string {
+	name, _, _ := strings.Cut(head, ",")
+	return name
 }
 
 // after is the room between a column set to the right and one set to the left, mm.
