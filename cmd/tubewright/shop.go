@@ -52,7 +52,7 @@ func shopSpec(j job.Job, set table.Set) (shop.Spec, error) {
 		}
 		v, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(n.word, n.unit)))
 		if err != nil || v <= 0 {
-			return spec, fmt.Errorf("%s: %q is not a whole number above 0", n.key, n.word)
+			return spec, fmt.Errorf("%s: %q is not a whole number above 0; write it as in %s = \"30%s\"", n.key, n.word, n.key, n.unit)
 		}
 		*n.field = v
 	}
