@@ -7,7 +7,6 @@ import "math"
 // two or three conditions.
 func (pr *problem) step(c *spline, p params, damp float64) ([]float64, bool) {
 	n := p.n
-	pr.row = grow(pr.row, n)
 	pr.h = grow(pr.h, n*n)
 	pr.g = grow(pr.g, n)
 	clear(pr.h)
@@ -16,15 +15,7 @@ func (pr *problem) step(c *spline, p params, damp float64) ([]float64, bool) {
 		pr.c[i] = grow(pr.c[i], n)
 	}
 	pr.bend(c)
-	for i := range pr.sm {
-		if pr.w[i] == 0 {
-			continue
-		}
-		f := pr.feet[i]
-		r, left := pr.residual(c, i)
-		c.rowAt(p, pr.row, pr.bent, f.i, f.t, left)
-		pr.accumulate(r, pr.w[i], pr.reach(p, f.i))
-	}
+	pr.gather(c, p)
 	for i := 0; i < n; i++ { // mirror, and damp
 		for j := 0; j < i; j++ {
 			pr.h[j*n+i] = pr.h[i*n+j]
@@ -33,31 +24,6 @@ func (pr *problem) step(c *spline, p params, damp float64) ([]float64, bool) {
 	pr.dampen(c, p, damp)
 	m := pr.conditions(c, p)
 	return pr.constrained(n, m, pr.miss(c))
-}
-
-// reach returns the number of leading columns that can be other than zero for
-// a foot on span i.
-func (pr *problem) reach(p params, i int) int {
-	if i+1 < len(p.len) {
-		return p.len[i+1]
-	}
-	return p.n
-}
-
-// accumulate adds one row to the lower half of the normal equations.
-func (pr *problem) accumulate(r, w float64, reach int) {
-	n := len(pr.row)
-	for i := 0; i < reach; i++ {
-		v := w * pr.row[i]
-		if v == 0 {
-			continue
-		}
-		pr.g[i] += float64(v * r)
-		h := pr.h[i*n : i*n+i+1]
-		for j, u := range pr.row[:i+1] {
-			h[j] += float64(v * u)
-		}
-	}
 }
 
 // dampen adds to the diagonal what keeps the step finite where the samples say

@@ -27,8 +27,8 @@ type problem struct {
 	bent  []geom.Vec
 	work  *int // what may still be spent, in products; see workFor
 	// Work space, kept between iterations.
-	row, h, g []float64
-	c         [3][]float64
+	h, g []float64
+	c    [3][]float64
 }
 
 // params says which unknowns exist, in the order of the columns: x, y (closed
@@ -146,7 +146,7 @@ func (pr *problem) residuals(c *spline) float64 {
 	var sum float64
 	for i, q := range pr.sm {
 		pr.feet[i] = c.track(pr.feet[i], q.p)
-		r, _ := pr.residual(c, i)
+		r := pr.residual(c, i)
 		sum += float64(pr.w[i] * r * r)
 	}
 	return sum
@@ -161,12 +161,11 @@ func (pr *problem) bend(c *spline) {
 }
 
 // residual returns the signed distance of the spline from sample i, left
-// positive, and the direction left there.
-func (pr *problem) residual(c *spline, i int) (float64, geom.Vec) {
+// positive.
+func (pr *problem) residual(c *spline, i int) float64 {
 	f := pr.feet[i]
-	e := c.spans[f.i].along(c.at[f.i], f.t)
-	left := e.d.Left()
-	return left.Dot(e.p.Sub(pr.sm[i].p)), left
+	at, d := c.spans[f.i].reach(c.at[f.i], f.t)
+	return d.Left().Dot(at.Sub(pr.sm[i].p))
 }
 
 // distances returns how far each sample is from its foot.

@@ -53,6 +53,24 @@ func (s span) along(q pose, t float64) pose {
 	return newPose(q.p.Add(q.d.Mul(x)).Add(q.d.Left().Mul(y)), q.h+float64(s.k*t))
 }
 
+// reach returns the point and direction at distance t along the span that
+// starts at q.
+func (s span) reach(q pose, t float64) (geom.Point, geom.Vec) {
+	if s.k == 0 {
+		return q.p.Add(q.d.Mul(t)), q.d
+	}
+	a := s.k * t
+	sin, cos := math.Sincos(a / 2)
+	sinc := 1 - float64(a*a)/24
+	if math.Abs(a) > 1e-4 {
+		sinc = sin / (a / 2)
+	}
+	left := q.d.Left()
+	chord := q.d.Mul(cos).Add(left.Mul(sin))
+	d := q.d.Mul(1 - float64(2*sin*sin)).Add(left.Mul(2 * sin * cos))
+	return q.p.Add(chord.Mul(t * sinc)), d
+}
+
 // bow returns the end of an arc of length t that turns by a, starting at the
 // origin along x. Sines of the half angle keep their digits where a is small.
 func bow(a, t float64) (x, y float64) {
@@ -119,9 +137,8 @@ func (c *spline) track(f foot, q geom.Point) foot {
 // nearest returns the distance along the unbounded span of its point nearest
 // to q, within half a turn of t.
 func (s span) nearest(start pose, t float64, q geom.Point) float64 {
-	here := s.along(start, t)
-	v := q.Sub(here.p)
-	d := here.d
+	at, d := s.reach(start, t)
+	v := q.Sub(at)
 	if s.k == 0 {
 		return t + v.Dot(d)
 	}
