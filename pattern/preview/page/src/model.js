@@ -23,9 +23,10 @@ export class Model {
     this.findings = result.findings.map((f, i) => ({ ...f, message: extra.findings[i][0], remedy: extra.findings[i][1] }));
     let pieces = 0;
     for (const u of this.units) pieces += u.data.path.length;
+    this.long = pieces > 12000;
     // A long sign is drawn coarser, so that it still turns.
-    this.tol = pieces > 12000 ? 1.2 : pieces > 3000 ? 0.4 : 0.04;
-    this.sides = pieces > 12000 ? 6 : pieces > 3000 ? 8 : 14;
+    this.tol = this.long ? 1.2 : pieces > 3000 ? 0.4 : 0.04;
+    this.sides = this.long ? 6 : pieces > 3000 ? 8 : 14;
     this.deepest = 0;
     this.bounds = { min: [Infinity, Infinity, Infinity], max: [-Infinity, -Infinity, -Infinity] };
     for (const u of this.units) {

@@ -14,6 +14,7 @@ import { toScreen } from './colours.js';
 
 const FOV = 28;
 const LABEL = 0.019; // the size of a label, a share of the distance
+const FAR = 3; // pixels: glass of a long sign that is seen thinner is drawn plainly
 
 // DIRECTIONS are where the eye stands for each view, from the middle of the glass.
 export const DIRECTIONS = { front: [0, 0, 1], bench: [0, 0, -1], side: [1, 0, 0.0001], three: [0.55, 0.32, 1] };
@@ -55,6 +56,7 @@ export class Scene3 {
     this.pending = null;
     if (this.flight) this.fly1();
     const t = performance.now();
+    this.detail();
     if (this.levels) this.part();
     this.renderer.setClearColor(new Color().setRGB(...this.background, SRGBColorSpace));
     this.renderer.render(this.scene, this.camera);
@@ -75,11 +77,29 @@ export class Scene3 {
   show(pieces, tone, { halo = false, ghost = null } = {}) {
     clear(this.glass);
     this.pieces = pieces;
+    this.tone = tone;
     const r = this.model.diameter / 2;
-    this.glass.add(new Mesh(tubesGeometry(pieces, r, this.model.sides, tone), glassMaterial()));
+    this.tubes = null; // made when it is seen how large it is
     if (halo) this.glass.add(new Mesh(tubesGeometry(pieces.flatMap(litParts), 3.2 * r, 10, tone), haloMaterial()));
     if (ghost) for (const p of ghost) this.glass.add(lineOf(p.pts, 0x8894a0, 0.55));
     this.ask();
+  }
+
+  // detail draws glass with as many sides as can be seen, and of a long sign seen small no
+  // fittings: a few pixels are not worth a million triangles.
+  detail() {
+    const away = this.camera.position.distanceTo(this.controls.target), m = this.model;
+    const px = (m.diameter * this.renderer.domElement.clientHeight) / (2 * Math.tan((FOV * Math.PI) / 360) * away);
+    const far = m.long && px < FAR, sides = far ? 3 : m.sides;
+    this.posts.visible = this.ends.visible = Boolean(this.fittings) && !far;
+    if (this.tubes?.sides === sides || !this.pieces.length) return;
+    if (this.tubes) {
+      this.glass.remove(this.tubes.mesh);
+      this.tubes.mesh.geometry.dispose();
+      this.tubes.mesh.material.dispose();
+    }
+    this.tubes = { sides, mesh: new Mesh(tubesGeometry(this.pieces, m.diameter / 2, sides, this.tone), glassMaterial()) };
+    this.glass.add(this.tubes.mesh);
   }
 
   // stands builds what stands behind the glass: wall, supports, electrodes.
@@ -167,7 +187,7 @@ export class Scene3 {
     this.wall.visible = wall;
     this.grid.visible = wall && !this.wall.material.map;
     this.table.visible = this.tableGrid.visible = table;
-    this.posts.visible = this.ends.visible = fittings;
+    this.fittings = fittings;
     this.ask();
   }
 
