@@ -15,15 +15,15 @@ type leastSwing struct {
 
 // exactHeats is up to how many heats the search is meant to see all sets that matter;
 // beyond, their number doubles with each heat, and the effort is a small part.
-const exactHeats = 13
+const exactHeats = 12
 
 // The most simulations that the searches for the least swing may ask for: with up to
 // exactHeats, with more, and, from straight glass on, a heat: that search finds at
 // once an order that swings no more than the floor, where there is one.
 const (
-	leastEffort     = 3500
-	leastEffortMany = 300
-	leastEffortEach = 12
+	leastEffort     = 2500
+	leastEffortMany = 120
+	leastEffortEach = 8
 )
 
 // least returns the order with the smallest largest swing among those that make as
@@ -53,7 +53,7 @@ func (m *model) least(awkward bool, any *peeling) leastSwing {
 		out.bound = min(out.bound, out.last().max)
 		out.whole = out.last().awkward == 0 && out.last().max <= out.bound+slack
 	}
-	if one := m.growBy(awkward, bySum, out.last().max+slack, m.checks+effortFor(len(m.heats))); one != nil && one[len(one)-1].cost.awkward <= out.last().awkward {
+	if one := m.grow(awkward, out.last().max+slack); one != nil && one[len(one)-1].cost.awkward <= out.last().awkward {
 		out.moves = one
 	}
 	return out
@@ -216,9 +216,9 @@ func (r *raiser) moves(x visit) []move {
 	return out
 }
 
-// shares of the way from the bound to the best order found at which a better one is
-// looked for.
-var lowerShares = [2]float64{0.5, 0.9}
+// lowerShares are the shares of the way from the bound to the best order found at which
+// a better one is looked for, one after the other.
+var lowerShares = [2]float64{0.8, 0.95}
 
 // lower looks for orders with a smaller largest swing than any, above a bound. None
 // where there is no order.
@@ -227,14 +227,11 @@ func (m *model) lower(awkward bool, bound float64, any *peeling) []move {
 		any = m.peel(awkward, anySwing)
 	}
 	best := any.moves
-	if f := m.grow(awkward); len(f.moves) > 0 && (len(best) == 0 || f.last().less(best[len(best)-1].cost)) {
-		best = f.moves
-	}
 	for _, share := range lowerShares {
 		for len(best) > 0 {
 			most := best[len(best)-1].cost
 			q := m.peel(awkward, bound+float64(share*(most.max-bound)))
-			if len(q.moves) == 0 || most.less(q.moves[len(q.moves)-1].cost) {
+			if len(q.moves) == 0 || !q.moves[len(q.moves)-1].cost.less(most) {
 				break
 			}
 			best = q.moves

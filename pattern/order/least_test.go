@@ -156,7 +156,7 @@ func TestBoundOfALongUnit(t *testing.T) {
 	if f.bound > f.last().max+slack || f.bound < m.floor()-slack || f.whole != (f.bound >= f.last().max-slack) {
 		t.Errorf("whole %v, bound %.3f mm, found %.3f, floor %.3f", f.whole, f.bound, f.last().max, m.floor())
 	}
-	if f.last().max > any.moves[len(any.moves)-1].cost.max+slack {
-		t.Errorf("the search made the largest swing of %.3f mm worse: %.3f", any.moves[len(any.moves)-1].cost.max, f.last().max)
+	if first := any.moves[len(any.moves)-1].cost.max; f.last().max > 0.8*first {
+		t.Errorf("the search made little of the first order: from %.3f mm to %.3f", first, f.last().max)
 	}
 }

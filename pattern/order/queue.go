@@ -3,7 +3,7 @@ package order
 import "container/heap"
 
 // cost orders plans: fewer things that make heats awkward, then the smaller largest
-// swing, then the smaller sum of swings.
+// swing (less), or the smaller sum of swings (bySum).
 type cost struct {
 	awkward  int
 	max, sum float64
@@ -33,10 +33,16 @@ func (c cost) less(d cost) bool {
 	if c.awkward != d.awkward {
 		return c.awkward < d.awkward
 	}
-	if c.max < d.max-slack || c.max > d.max+slack {
-		return c.max < d.max
+	return c.max < d.max-slack
+}
+
+// bySum says that an order has fewer awkward heats than another, or as few and a
+// smaller sum of swings.
+func bySum(a, b cost) bool {
+	if a.awkward != b.awkward {
+		return a.awkward < b.awkward
 	}
-	return c.sum < d.sum-slack
+	return a.sum < b.sum-slack
 }
 
 // move is one heat made in a state of the search.
@@ -49,9 +55,8 @@ type move struct {
 	done set  // with the heat
 }
 
-// queue hands out moves, cheapest first; equal ones in the order of arrival.
+// queue hands out moves, the smallest sum first; equal ones in the order of arrival.
 type queue struct {
-	less  func(a, b cost) bool
 	items []queued
 	count int
 }
@@ -77,10 +82,10 @@ func (q *queue) next() (queued, bool) {
 func (q *queue) Len() int { return len(q.items) }
 func (q *queue) Less(i, j int) bool {
 	a, b := &q.items[i], &q.items[j]
-	if q.less(a.cost, b.cost) {
+	if bySum(a.cost, b.cost) {
 		return true
 	}
-	if q.less(b.cost, a.cost) {
+	if bySum(b.cost, a.cost) {
 		return false
 	}
 	return a.order < b.order

@@ -14,9 +14,9 @@ func effortFor(heats int) int {
 	case heats <= 10:
 		return 800
 	case heats <= 16:
-		return 300
+		return 200
 	}
-	return 150
+	return 100
 }
 
 // found is the result of one search: moves in order, and whether the search saw
@@ -27,28 +27,14 @@ type found struct {
 }
 
 // grow searches the orders in which the formed glass is one piece that grows at
-// either end, from any heat, for the smallest largest swing.
+// either end, from any heat, for the smallest sum of swings of at most most mm each.
 //
 // The states are the n(n+1)/2 stretches of heats. The simulation is asked only
 // for moves that are the cheapest left, so most are never simulated.
-func (m *model) grow(awkward bool) found {
-	return found{moves: m.growBy(awkward, cost.less, math.Inf(1), m.checks+effortFor(len(m.heats)))}
-}
-
-// bySum says that an order has fewer awkward heats than another, or as few and a
-// smaller sum of swings.
-func bySum(a, b cost) bool {
-	if a.awkward != b.awkward {
-		return a.awkward < b.awkward
-	}
-	return a.sum < b.sum-slack
-}
-
-// growBy is a search for the cheapest way by one order of costs over moves that
-// swing no more than most.
-func (m *model) growBy(awkward bool, less func(a, b cost) bool, most float64, limit int) []move {
+func (m *model) grow(awkward bool, most float64) []move {
+	limit := m.checks + effortFor(len(m.heats))
 	n := len(m.heats)
-	q := &queue{less: less}
+	q := &queue{}
 	var nodes []move
 	settled := map[set]bool{}
 	push := func(from int, done set, h int, c cost) {
