@@ -41,7 +41,7 @@
 // largest swing (least.go). It goes over sets, cheapest first, from straight glass and
 // from the finished unit; where it ends, the order is proved the best, and where it is
 // cut short, the cost at which it stands is a bound. No bound is below the floor: each
-// heat swings something, however the others lie (floor.go). Up to about 13 heats it
+// heat swings something, however the others lie (floor.go). Up to about 12 heats it
 // ends; beyond, Plan.Bound tells what is proved. Of the orders with that largest swing,
 // those that grow one formed piece come first, for they are what a bender can lay on
 // the pattern (search.go).
