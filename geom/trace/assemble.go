@@ -103,8 +103,12 @@ func (t *tracer) chain(l, end int, ring bool, used []bool) draft {
 	return d
 }
 
+// onePlaceShare is how near, in half-widths, two centres are of one place.
+const onePlaceShare = 0.02
+
 // tidy drops centres at which the draft turns back on itself other than in a
-// corner: two views of one place a hair apart.
+// corner, or steps aside: two views of one place a hair apart. Of two in one
+// place it keeps the one of the exact axis.
 func (d *draft) tidy() {
 	corner := map[int]bool{}
 	for _, c := range d.corners {
@@ -119,6 +123,12 @@ func (d *draft) tidy() {
 				break
 			}
 			out.pts, out.radius, out.trusted = out.pts[:n-1], out.radius[:n-1], out.trusted[:n-1]
+		}
+		if n := len(out.pts) - 1; n > 0 && i < len(d.pts)-1 && !corner[i] && !slices.Contains(out.corners, n) && p.Dist(out.pts[n]) < onePlaceShare*d.radius[i] {
+			if d.trusted[i] && !out.trusted[n] {
+				out.pts[n], out.radius[n], out.trusted[n] = p, d.radius[i], true
+			}
+			continue
 		}
 		if corner[i] {
 			out.corners = append(out.corners, len(out.pts))

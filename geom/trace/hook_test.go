@@ -113,3 +113,15 @@ func TestAnArmBesideAStrokeIsMovedOver(t *testing.T) {
 		t.Errorf("it comes to the stroke in the direction %v", end)
 	}
 }
+
+// Of two centres in one place a draft keeps the one of the exact axis.
+func TestTwoCentresInOnePlaceAreOne(t *testing.T) {
+	var d draft
+	for i, p := range pts(0, 0, 5, 0, 5, 0.05, 10, 0.05, 15, 0.05) {
+		d.add(p, 4, i != 1)
+	}
+	d.tidy()
+	if len(d.pts) != 4 || d.pts[1] != (geom.Point{X: 5, Y: 0.05}) || !d.trusted[1] {
+		t.Errorf("kept %v, trusted %v", d.pts, d.trusted)
+	}
+}

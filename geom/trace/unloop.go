@@ -8,7 +8,8 @@ import (
 )
 
 const (
-	loopMost   = 4.0                // half-widths round a loop that no pen can have drawn
+	loopMost   = 4.0                // half-widths round a loop past a corner; (2 + π/2) for a square one that is not rounded
+	cuspLeast  = 2.0                // half-widths round a loop in a draft that may be meant: a pen that turns back in a tip
 	cornerTurn = 25 * math.Pi / 180 // a turn about one place from which it is a corner
 )
 
@@ -18,7 +19,7 @@ const (
 // where they cross.
 func (d *draft) unloop() {
 	for from := 0; ; {
-		i, j, x, ok := selfCrossing(d.pts[from:], d.radius[from])
+		i, j, x, ok := selfCrossing(d.pts[from:], cuspLeast*d.radius[from])
 		if !ok {
 			return
 		}
@@ -30,13 +31,13 @@ func (d *draft) unloop() {
 }
 
 // selfCrossing returns the first edge i of a line, counted by its first point,
-// that a later edge j crosses with a loop of no more than loopMost between, the
-// last such edge, and where. The half-width is r.
-func selfCrossing(pts []geom.Point, r float64) (i, j int, x geom.Point, ok bool) {
+// that a later edge j crosses with a loop of no more than most mm between, the
+// last such edge, and where.
+func selfCrossing(pts []geom.Point, most float64) (i, j int, x geom.Point, ok bool) {
 	for i := range pts {
 		way := 0.0
 		for k := i + 2; k+1 < len(pts); k++ {
-			if way += pts[k].Dist(pts[k-1]); way > loopMost*r {
+			if way += pts[k].Dist(pts[k-1]); way > most {
 				break
 			}
 			if q, _, _, crosses := firstCrossing(pts[i:i+2], pts[k:k+2]); crosses {

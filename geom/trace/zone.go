@@ -159,16 +159,24 @@ func alongWall(a, b *arm, r *boundary, back bool) ([]geom.Point, int) {
 }
 
 // cornerOf finds the corner that centres half a width inside a wall go round:
-// where they cross themselves, if they go past it and back, or else where they
-// stand still.
+// where they cross themselves, if they go past it and back, or else, and at the
+// tip of a pen that turned back, where they stand still.
 func cornerOf(fill []geom.Point, pts []wallPoint, r float64) (int, []geom.Point) {
-	i, j, x, ok := selfCrossing(fill, r)
+	i, j, x, ok := selfCrossing(fill, loopMost*r)
+	if !ok {
+		return pivot(fill, pts, r)
+	}
+	loop := fill[i+1 : j+1]
+	turn := float64(fill[i+1].Sub(fill[i]).TurnTo(fill[j+1].Sub(fill[j])).Abs())
 	past := func(p geom.Point) bool { return p.Dist(x) > loopLeast*r }
-	if !ok || !slices.ContainsFunc(fill[i+1:j+1], past) || float64(fill[i+1].Sub(fill[i]).TurnTo(fill[j+1].Sub(fill[j])).Abs()) < cornerTurn {
+	if turn < cornerTurn || turn > cuspTurn && wayOf(x, loop) > cuspLeast*r || !slices.ContainsFunc(loop, past) {
 		return pivot(fill, pts, r)
 	}
 	return i + 1, slices.Concat(fill[:i+1], []geom.Point{x}, fill[j+1:])
 }
+
+// cuspTurn is the turn from which a pen may have turned back in a tip.
+const cuspTurn = 120 * math.Pi / 180
 
 // loopLeast is how far, in half-widths, centres that are more than the jitter of a
 // coarse wall go past a corner.
