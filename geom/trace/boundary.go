@@ -19,9 +19,10 @@ type boundary struct {
 }
 
 // boundaries walks the walls of a zone. It reports false if the walls do not
-// join the arms up.
+// join the arms up, each to one other.
 func (t *tracer) boundaries(z *zone) ([]boundary, bool) {
 	out := make([]boundary, len(z.arms))
+	reached := make([]bool, len(z.arms))
 	for i := range z.arms {
 		a := &z.arms[i]
 		best, to := math.Inf(1), -1
@@ -35,9 +36,10 @@ func (t *tracer) boundaries(z *zone) ([]boundary, bool) {
 				best, to = d, j
 			}
 		}
-		if to < 0 {
+		if to < 0 || reached[to] {
 			return nil, false
 		}
+		reached[to] = true
 		r := boundary{from: i, to: to, length: best, clean: true}
 		inDent := false
 		c.walk(a.right.Along, best, true, max(0.25*a.r, 0.12*t.w, t.opt.CapHeight/500), func(w wallPoint) bool {
