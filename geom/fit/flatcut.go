@@ -169,7 +169,7 @@ func (c *cutter) greedy(dir int) []int {
 }
 
 // ways is how many places are tried for each joint.
-const ways = 5
+const ways = 7
 
 // node is a place where two pieces may part.
 type node struct {
