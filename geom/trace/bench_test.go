@@ -1,6 +1,8 @@
 package trace
 
 import (
+	"fmt"
+	"math"
 	"testing"
 
 	"tubewright/fonts"
@@ -72,4 +74,45 @@ func BenchmarkGlyph(b *testing.B) {
 	stage("axis", func(i int) error { _, err := medial.New(regions[i]); return err })
 	stage("repair", func(i int) error { draw(i); return nil })
 	stage("repair+fit", func(i int) error { return draw(i).fitAll() })
+}
+
+// wavyRing returns a ring with twelve waves, drawn with n points.
+func wavyRing(n int) [][]geom.Point {
+	loops := make([][]geom.Point, 2)
+	for k, r := range [2]float64{120, 90} {
+		for i := range n / 2 {
+			a := 2 * math.Pi * float64(i) / float64(n/2)
+			if k == 1 {
+				a = -a
+			}
+			loops[k] = append(loops[k], geom.Point{}.Add(geom.UnitAt(geom.Angle(a)).Mul(r+8*math.Sin(12*a))))
+		}
+	}
+	return loops
+}
+
+// BenchmarkPoints shows how time and memory grow with the points of an
+// outline, the shape being the same.
+func BenchmarkPoints(b *testing.B) {
+	opt := Options{CapHeight: 300, Tol: tolShare * 300}
+	for _, n := range [...]int{300, 600, 1250, 2500, 5000} {
+		loops := wavyRing(n)
+		stage := func(name string, each func() error) {
+			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					if err := each(); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
+		r, err := region.FromLoops(loops, flattenShare*opt.CapHeight)
+		if err != nil {
+			b.Fatal(err)
+		}
+		stage("region", func() error { _, err := region.FromLoops(loops, flattenShare*opt.CapHeight); return err })
+		stage("axis", func() error { _, err := medial.New(r); return err })
+		stage("whole", func() error { _, err := Region(r, opt); return err })
+	}
 }
