@@ -358,7 +358,10 @@ def metres(folder):
     dpi, seen = 400, []
     px = dpi / MM
     for u in result["units"]:
-        for e in u["electrodes"]:
+        for e, path in zip(u["electrodes"], (u["path"], u["path"][::-1])):
+            ends = [q for s in path for q in (s["from"], s["to"])]
+            away = next(q for q in ends if math.dist(q[:2], e["at"][:2]) > radius / 2)
+            aside = [abs(v - w) for v, w in zip(away[:2], e["at"][:2])]
             x, y = x0 - e["at"][0], high - y0 - e["at"][1]
             half = radius + 1
             left, top = round((x - half) * px), round((y - half) * px)
@@ -366,9 +369,11 @@ def metres(folder):
             a = raster(folder + "/pattern.pdf", 1, dpi, (left, top, n, n)) < 128
             jj, ii = np.mgrid[0:a.shape[0], 0:a.shape[1]]
             a &= np.hypot(ii + 0.5 - (x * px - left), jj + 0.5 - (y * px - top)) < (radius + 0.2) * px
-            seen.append((x, y, (left + (ii[a] + 0.5).mean()) / px, (top + (jj[a] + 0.5).mean()) / px))
-    k = np.array(seen)
+            seen.append((*aside, x, y, (left + (ii[a] + 0.5).mean()) / px, (top + (jj[a] + 0.5).mean()) / px))
     for axis, name in ((0, "across"), (1, "up")):
+        # The outline round the end of the glass draws the middle of a disc a tenth of a mm
+        # along it: those that end at right angles to the axis tell.
+        k = np.array([row[2:] for row in seen if row[axis] < 0.02 * row[1 - axis]])
         a, b = k[:, axis].argmin(), k[:, axis].argmax()
         want, got = k[b, axis] - k[a, axis], k[b, axis + 2] - k[a, axis + 2]
         check(want > 500, f"{folder}: electrodes only {want:.0f} mm apart {name}")
