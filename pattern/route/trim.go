@@ -126,16 +126,6 @@ func (l *lane) isGlass(s float64) bool {
 	return false
 }
 
-// within returns how far a place lies within level glass of the lane.
-func (l *lane) within(s float64) float64 {
-	var in float64
-	for _, sp := range l.spans {
-		from, to := sp.level()
-		in = max(in, min(s-from, to-s))
-	}
-	return in
-}
-
 // trimEnds moves ends back along their strokes until the glass that turns back
 // there keeps its clearance from all other lanes and ends. Where an end meets
 // the inside of a stroke it is the end that moves; where two ends meet, the
@@ -161,13 +151,10 @@ func (p *planner) trimEnds() {
 				continue
 			}
 			work[i] = false
-			movers, steps := t.movers(i)
-			for _, m := range movers {
+			for _, m := range t.movers(i) {
 				sp := p.span(m)
 				stuck, turns := sp.stuck[m.side], sp.radius
 				if p.stepBack(m) {
-					for k := 1; k < steps && p.stepBack(m); k++ {
-					}
 					j := index[m]
 					t.measure(j)
 					moved, work[j], work[i] = true, true, true
@@ -239,26 +226,22 @@ func (p *planner) neighbours(ends []end) [][]int {
 }
 
 // movers returns the ends that must step back because the glass at e is too
-// near something: e itself, the other end, or none if it stands clear. They must
-// go back so many steps at least.
-func (t *trimmer) movers(i int) (movers []end, steps int) {
+// near something: e itself, the other end, or none if it stands clear.
+func (t *trimmer) movers(i int) []end {
 	e := t.ends[i]
 	if t.besideCurve(e) {
-		return []end{e}, 1
+		return []end{e}
 	}
 	if by, ok := t.blocker(i); ok {
 		if f, ok := t.teeOn(e, by); ok {
-			return []end{f}, 1
+			return []end{f}
 		}
 		if f, ok := t.cornerEnd(e, by); ok {
-			return []end{f}, 1
+			return []end{f}
 		}
-		if t.span(e).stuck[e.side] {
-			return []end{e}, 0
-		}
-		return []end{e}, t.stepsBack(i)
+		return []end{e}
 	}
-	return t.meeting(i), 1
+	return t.meeting(i)
 }
 
 // blocker returns the first glass of a lane that is too near the glass of an end.
@@ -286,25 +269,6 @@ func (t *trimmer) blocker(i int) (by tube.Sample, blocked bool) {
 // counts reports whether glass o of a lane must be clear of glass s of an end.
 func (p *planner) counts(e end, s, o tube.Sample) bool {
 	return !p.sameGlass(e, s, o) && p.lanes[o.Body].isGlass(o.Pos)
-}
-
-// stepsBack returns how many steps an end must go back at least, judged from some
-// of its glass that is too near other glass: it comes no more than twice as far away
-// as the end is moved, since it turns with its stroke but stands within a radius of
-// it; and the other glass stays for so long, should its own end go back too.
-func (t *trimmer) stepsBack(i int) int {
-	const every = 4 // of the samples, each as good as the next
-	need := t.rules.Need() - slack
-	most := trimStep
-	for k := 0; k < len(t.glass[i]); k += every {
-		s := t.glass[i][k]
-		t.world.Visit(s.P, func(o tube.Sample, d float64) {
-			if (need-d)/2 > most && t.counts(t.ends[i], s, o) {
-				most = max(most, min((need-d)/2, t.lanes[o.Body].within(o.Pos)))
-			}
-		})
-	}
-	return int(most / trimStep)
 }
 
 // meeting returns the ends that must step back because the glass of another end
@@ -378,8 +342,16 @@ func (p *planner) besideCurve(e end) bool {
 	if base.Add(dir.Mul(r)).Dist(tip) < 0.8 || tip.Dist(path.End()) < 2.2*p.rules.Diameter {
 		return false
 	}
-	_, ok := p.curvedTurn(base, dir, tip, r)
-	return !ok
+	segs, ok := p.curvedTurn(base, dir, tip, r)
+	if !ok {
+		return true
+	}
+	for _, q := range tube.SampleSegments(0, 0, segs) {
+		if _, d := path.Cut(at-r, at).Nearest(q.P.Plan()); d > 0.8 {
+			return true
+		}
+	}
+	return false
 }
 
 // rests reports whether a stroke was drawn to end on the inside of another.
