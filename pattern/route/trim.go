@@ -339,20 +339,29 @@ func (p *planner) besideCurve(e end) bool {
 		path, at = path.Reversed(), l.length-sp.lo
 	}
 	base, dir, tip := path.PointAt(at-r), path.DirAt(at-r), path.PointAt(at)
-	if base.Add(dir.Mul(r)).Dist(tip) < 0.8 || tip.Dist(path.End()) < 2.2*p.rules.Diameter {
+	far := func(q geom.Point) bool { return q.Dist(path.End()) >= 2.2*p.rules.Diameter }
+	if base.Add(dir.Mul(r)).Dist(tip) < mostBeside {
 		return false
 	}
 	segs, ok := p.curvedTurn(base, dir, tip, r)
 	if !ok {
-		return true
+		return far(tip)
 	}
-	for _, q := range tube.SampleSegments(0, 0, segs) {
-		if _, d := path.Cut(at-r, at).Nearest(q.P.Plan()); d > 0.8 {
+	for _, s := range tube.SampleSegments(0, 0, segs) {
+		q := s.P.Plan()
+		if _, d := path.Cut(at-r, at).Nearest(q); d > mostBowed && far(q) {
 			return true
 		}
 	}
 	return false
 }
+
+// How far, mm, a straight turn may stand beside its stroke, and a curved one bow away
+// from it, unseen.
+const (
+	mostBeside = 0.8
+	mostBowed  = 0.95
+)
 
 // rests reports whether a stroke was drawn to end on the inside of another.
 func (p *planner) rests(e end, lane int) bool {
