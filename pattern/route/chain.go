@@ -91,7 +91,7 @@ func (p *planner) chain(runs []run, line [][]int, t try) (*label, Search) {
 		units = c.fewest(line)
 	}
 	if units > 1 {
-		c.cap = min(t.longest, c.evenLength(line, units, t.longest)*(1+evenSlack/max(1, evenSlack*float64(units))))
+		c.cap = min(t.longest, c.evenLength(line, units, t.longest)*(1+min(evenSlack, 1/float64(units))))
 	}
 	l := c.cheapest(line, units)
 	found := Search{Exact: true, Cost: l.cost, Bound: l.cost}

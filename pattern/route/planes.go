@@ -176,10 +176,7 @@ func (k *linking) try(order []int) bool {
 }
 
 // depthSum says how deep some links lie.
-type depthSum struct {
-	deepest, sum int
-	length       float64
-}
+type depthSum struct{ deepest, sum int }
 
 func (k *linking) depthOf(order []int) depthSum {
 	ls := make([]link, len(order))
@@ -197,7 +194,7 @@ func depthOf(ls []link) depthSum {
 		if len(l.segs) == 0 {
 			plane = math.MaxInt32
 		}
-		d.deepest, d.sum, d.length = max(d.deepest, plane), d.sum+plane, d.length+l.len
+		d.deepest, d.sum = max(d.deepest, plane), d.sum+plane
 	}
 	return d
 }

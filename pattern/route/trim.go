@@ -308,17 +308,23 @@ func (p *planner) sameGlass(e end, s, o tube.Sample) bool {
 }
 
 // samplesNear reports whether two pieces of glass, each sampled along its length,
-// come nearer than need. Samples that the step between them keeps away are passed over.
+// come nearer than need. Samples that the step between them keeps away are passed
+// over: of b those that must be farther than need, and of a as many as half of what
+// the samples looked at have to spare allows, since those between them may be nearer.
 func samplesNear(a, b []tube.Sample, need float64) bool {
 	for i := 0; i < len(a); {
 		nearest := math.Inf(1)
-		for j := 0; j < len(b); {
+		for j, last := 0, len(b)-1; j <= last; {
 			d := a[i].P.Dist(b[j].P)
 			if d < need {
 				return true
 			}
 			nearest = min(nearest, d)
-			j += max(1, int((d-need)/tube.SampleStep))
+			skip := max(1, int((d-need)/tube.SampleStep))
+			if j < last {
+				skip = min(skip, last-j) // the last is looked at, or nearest would say nothing of the tail
+			}
+			j += skip
 		}
 		i += max(1, int((nearest-need)/(2*tube.SampleStep)))
 	}
@@ -347,9 +353,10 @@ func (p *planner) besideCurve(e end) bool {
 	if !ok {
 		return far(tip)
 	}
+	drawn := path.Cut(at-r, at)
 	for _, s := range tube.SampleSegments(0, 0, segs) {
 		q := s.P.Plan()
-		if _, d := path.Cut(at-r, at).Nearest(q); d > mostBowed && far(q) {
+		if _, d := drawn.Nearest(q); d > mostBowed && far(q) {
 			return true
 		}
 	}
@@ -357,7 +364,7 @@ func (p *planner) besideCurve(e end) bool {
 }
 
 // How far, mm, a straight turn may stand beside its stroke, and a curved one bow away
-// from it, unseen.
+// from it, unseen (judgement, no source; under a tenth of the usual tubes).
 const (
 	mostBeside = 0.8
 	mostBowed  = 0.95
