@@ -158,9 +158,9 @@ func (s *site) spares(p geom.Point, n geom.Vec, r float64) bool {
 	const over = 1 + 1e-9
 	dx, dy := p.X-s.a.X, p.Y-s.a.Y
 	if s.n == (geom.Vec{}) {
-		return dx*dx+dy*dy > -2*over*r*(n.X*dx+n.Y*dy)
+		return float64(dx*dx)+float64(dy*dy) > -2*over*r*(float64(n.X*dx)+float64(n.Y*dy))
 	}
 	mx, my := n.X-s.n.X, n.Y-s.n.Y
 	h := float64(dx*s.n.X) + float64(dy*s.n.Y) // as radius has it
-	return h < 0 || 2*h > over*r*(mx*mx+my*my)
+	return h < 0 || 2*h > over*r*(float64(mx*mx)+float64(my*my))
 }

@@ -3,6 +3,7 @@ package order
 import (
 	"container/heap"
 	"math"
+	"slices"
 )
 
 // leastSwing is what is known of the smallest largest swing of the orders with as few
@@ -202,9 +203,7 @@ func (r *raiser) moves(x visit) []move {
 		x = r.past[x.from]
 	}
 	if r.forward {
-		for i, j := 0, len(heats)-1; i < j; i, j = i+1, j-1 {
-			heats[i], heats[j] = heats[j], heats[i]
-		}
+		slices.Reverse(heats)
 	}
 	out := make([]move, 0, len(heats))
 	var done set
@@ -223,7 +222,7 @@ var lowerShares = [2]float64{0.8, 0.95}
 // lower looks for orders with a smaller largest swing than any, above a bound. None
 // where there is no order.
 func (m *model) lower(awkward bool, bound float64, any *peeling) []move {
-	if !any.awkward && awkward || any.awkward && !awkward {
+	if any.awkward != awkward {
 		any = m.peel(awkward, anySwing)
 	}
 	best := any.moves
