@@ -70,17 +70,14 @@ func (g *grouper) span(h Heat, run []Heat) float64 {
 	return g.starts[run[len(run)-1].Last+1] - g.starts[h.Last+1]
 }
 
+// nearer returns which of two heats takes a run between them; either may be nil.
 func (g *grouper) nearer(before, after *Heat, run []Heat) *Heat {
-	if before == nil || after == nil {
-		if before == nil {
-			return after
-		}
+	switch {
+	case before == nil:
+		return after
+	case after == nil, before.Kind == Curve && after.Kind != Curve:
 		return before
-	}
-	if a, b := before.Kind == Curve, after.Kind == Curve; a != b {
-		if a {
-			return before
-		}
+	case before.Kind != Curve && after.Kind == Curve:
 		return after
 	}
 	const same = 1e-6

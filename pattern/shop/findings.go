@@ -12,8 +12,9 @@ import (
 // decide and state, before the sign is made from the sheets: a rule broken, a figure
 // missing or doubtful, something left out of a sum. Notes, what is only to be known,
 // are remarks on the sheets and no findings: two charts that differ, a rating that
-// the job asked to be interpolated, a temperature that it does not state. Each tells its sheet and has a place for
-// programs: the supply of its circuit, or the origin where it is of none.
+// the job asked to be interpolated, a temperature that it does not state. Each tells
+// its sheet and has a place for programs: the supply of its circuit, or the origin
+// where it is of none.
 func (p Plan) Findings() []finding.Finding {
 	var out []finding.Finding
 	sheet := map[string]string{}
