@@ -32,6 +32,19 @@ type Place struct {
 	At    geom.Point3 // of the tube's centre
 	Dir   geom.Vec3   // along the glass, length 1
 	Under bool
+
+	hole bool // the wall there is drilled for the housing of an electrode
+}
+
+// rank says how bad a place is: good, under, or at a hole.
+func (s Place) rank() int {
+	switch {
+	case s.hole:
+		return 2
+	case s.Under:
+		return 1
+	}
+	return 0
 }
 
 // Places returns places to hold each unit: within FromEnd of each electrode, at
@@ -74,13 +87,13 @@ func unitPlaces(u pattern.Unit, d float64, r Rule) []Place {
 	return out
 }
 
-// find returns the last place of a stretch, a good one if there is one.
+// find returns the last of the best places of a stretch.
 func find(places []Place, from, to float64) (best Place, found bool) {
 	for _, s := range places {
 		if s.S < from-1e-9 || s.S > to+1e-9 {
 			continue
 		}
-		if !found || best.Under || !s.Under {
+		if !found || s.rank() <= best.rank() {
 			best, found = s, true
 		}
 	}
@@ -101,10 +114,20 @@ func candidates(u pattern.Unit, d float64) []Place {
 		if math.Abs(s.Dir.Z) > 0.5 {
 			continue // a leg or a post
 		}
-		s.Under = math.Abs(s.Dir.Z) > 0.05 || crowded(u, at, d)
+		s.hole = atElectrode(u, s.At.Plan(), d)
+		s.Under = s.hole || math.Abs(s.Dir.Z) > 0.05 || crowded(u, at, d)
 		out = append(out, s)
 	}
 	return out
+}
+
+// fromHole is how far, in D, a support should stand from the middle of an electrode's
+// hole (judgement, no source: half the hole, some 1.5 D wide, half the glass, and room
+// for the foot of the support).
+const fromHole = 2.0
+
+func atElectrode(u pattern.Unit, q geom.Point, d float64) bool {
+	return min(q.Dist(u.Tube.Start().Plan()), q.Dist(u.Tube.End().Plan())) < fromHole*d
 }
 
 // crowded reports whether a heat or a weld is too near to a place.

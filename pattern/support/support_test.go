@@ -4,7 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"tubewright/geom"
 	"tubewright/pattern"
+	"tubewright/pattern/bend"
 	"tubewright/pattern/patterntest"
 	"tubewright/pattern/support"
 )
@@ -32,6 +34,22 @@ func TestPlacesKeepTheRule(t *testing.T) {
 				if gap := away(u, s); gap > 1e-6 {
 					t.Errorf("%s: a support is %g mm off its place along the glass", u.ID, gap)
 				}
+			}
+		}
+	}
+}
+
+// Where no place is a good one, supports still keep off the holes of the electrodes,
+// since there is glass within reach that does.
+func TestSupportsKeepOffElectrodes(t *testing.T) {
+	p := patterntest.Word("S", 60, 2)
+	u, d := p.Units[0], p.Spec.Rules.Diameter
+	u.Heats = []bend.Heat{{Start: 0, End: u.Tube.Length(), Radius: d}} // no place is good
+	p.Units = []pattern.Unit{u}
+	for _, s := range support.Places(p, support.Rule{FromEnd: 250}) {
+		for _, q := range [2]geom.Point3{u.Tube.Start(), u.Tube.End()} {
+			if gap := s.At.Plan().Dist(q.Plan()); gap < 2*d || !s.Under {
+				t.Errorf("a support at %.0f is %.1f mm from an electrode's hole, under %v", s.S, gap, s.Under)
 			}
 		}
 	}
